@@ -1,0 +1,10 @@
+// Package dayfiles reads a day folder: the tables that say what is to be
+// sprayed, with what and by whom, and day.yaml, the settings of the pad.
+//
+// In: which files and columns there are, the syntax of every value, and the
+// place in the files of everything that is found wrong, by this package or by
+// the model. All of it is told at once.
+//
+// Not in: how a table's bytes become cells (io/table), what values mean and
+// whether they fit together (model), and the writing of plans.
+package dayfiles

@@ -1,0 +1,46 @@
+package planfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+)
+
+// Render returns the bytes of every file of the plan, by file name. The same
+// document gives the same bytes.
+func Render(d *Document) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	for _, f := range []struct {
+		name   string
+		render func() ([]byte, error)
+	}{
+		{PlanFile, d.planJSON},
+		{LoadsFile, d.loadsCSV},
+		{AmountsFile, d.amountsCSV},
+		{ConnectionsFile, d.connectionsCSV},
+		{StockFile, d.stockCSV},
+		{WaterFile, d.waterCSV},
+		{TurnsFile, d.turnsCSV},
+		{UnsprayedFile, d.unsprayedCSV},
+		{CostFile, d.costCSV},
+	} {
+		data, err := f.render()
+		if err != nil {
+			return nil, fmt.Errorf("%s cannot be rendered: %w", f.name, err)
+		}
+		files[f.name] = data
+	}
+	return files, nil
+}
+
+// planJSON keeps <, > and & as they are: the file is for people too.
+func (d *Document) planJSON() ([]byte, error) {
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(d); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}

@@ -1,0 +1,61 @@
+package terminal
+
+import (
+	"fmt"
+
+	"padturn/io/planfile"
+)
+
+// list prints a section of items, or nothing where there are none.
+func (p *page) list(title string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	p.heading(title)
+	for _, words := range items {
+		p.item("- ", words)
+	}
+}
+
+func (p *page) unsprayed() {
+	fields := map[string]string{}
+	for _, j := range p.doc.Jobs {
+		fields[j.Job] = j.Field
+	}
+	var items []string
+	for _, u := range p.doc.Unsprayed {
+		items = append(items, fmt.Sprintf("%s (%s), %s %s: %s", u.Job, fields[u.Job], p.units.area(u.Acres), p.units.areaUnit(), u.Reason))
+	}
+	p.list("Not sprayed", items)
+}
+
+// late lists the jobs that are finished after they were due.
+func (p *page) late() {
+	done := map[string]planfile.Time{}
+	for _, l := range p.doc.Loads {
+		for _, part := range l.Parts {
+			done[part.Job] = max(done[part.Job], part.SprayedAt)
+		}
+	}
+	for _, u := range p.doc.Unsprayed {
+		delete(done, u.Job)
+	}
+	var items []string
+	for _, j := range p.doc.Jobs {
+		at, sprayed := done[j.Job]
+		if sprayed && j.Due != nil && at > *j.Due {
+			items = append(items, fmt.Sprintf("%s (%s): due %s, sprayed by %s, %s late", j.Job, j.Field, hhmm(*j.Due), hhmm(at), hours(int64(at-*j.Due))))
+		}
+	}
+	p.list("Late", items)
+}
+
+func (p *page) lowStock() {
+	var items []string
+	for _, l := range p.levels() {
+		if l.low {
+			items = append(items, fmt.Sprintf("%s: below its reorder level from %s, %s %s at the least", l.product, hhmm(l.lowFrom), stockAmount(l.least), l.unit))
+		}
+	}
+	p.list("Low stock", items)
+}

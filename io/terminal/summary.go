@@ -1,0 +1,167 @@
+package terminal
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"padturn/io/planfile"
+	"padturn/model"
+)
+
+func (p *page) summary() {
+	p.heading(p.title())
+	p.line("")
+	p.compare()
+	p.heading("Cost")
+	p.cost()
+	p.line("")
+	p.paragraph(p.saving())
+	p.paragraph(p.howGood())
+	p.unsprayed()
+	p.late()
+	p.lowStock()
+	p.list("Warnings", p.doc.Warnings)
+}
+
+func (p *page) title() string {
+	t := p.doc.Totals
+	title := "Plan"
+	if p.doc.Day.Date != "" {
+		title += " for " + p.doc.Day.Date
+	}
+	title += fmt.Sprintf(": %s, %s %s", count(t.Loads, "load", "loads"), p.units.area(t.Acres), p.units.areaUnit())
+	if t.LeftAcres > 0 {
+		title += fmt.Sprintf("; %s %s NOT SPRAYED", p.units.area(t.LeftAcres), p.units.areaUnit())
+	}
+	return title
+}
+
+// compare sets the plan beside first come, first served.
+func (p *page) compare() {
+	row := func(label string, figure func(planfile.Totals) string) []string {
+		return []string{label, figure(p.doc.Totals), figure(p.doc.Baseline)}
+	}
+	whole := func(figure func(planfile.Totals) int) func(planfile.Totals) string {
+		return func(t planfile.Totals) string { return strconv.Itoa(figure(t)) }
+	}
+	rows := [][]string{
+		row("loads", whole(func(t planfile.Totals) int { return t.Loads })),
+		row(p.units.areaUnit()+" sprayed", func(t planfile.Totals) string { return p.units.area(t.Acres) }),
+		row(p.units.areaUnit()+" not sprayed", func(t planfile.Totals) string { return p.units.area(t.LeftAcres) }),
+		row("rinses", whole(func(t planfile.Totals) int { return t.Rinses })),
+		row("cleanouts", whole(func(t planfile.Totals) int { return t.Cleanouts })),
+		row("changeovers", whole(func(t planfile.Totals) int { return t.Changeovers })),
+		row("waiting, h:mm", func(t planfile.Totals) string { return hours(t.WaitS) }),
+		row("held by hours and weather, h:mm", func(t planfile.Totals) string { return hours(t.HeldS) }),
+	}
+	for _, s := range p.doc.Sprayers {
+		rows = append(rows, row(s.Sprayer+" back", func(t planfile.Totals) string { return finish(t, s.Sprayer) }))
+	}
+	p.table([]column{{title: "", clip: true}, {title: "this plan", right: true}, {title: "first come", right: true}}, rows, nil)
+}
+
+func finish(t planfile.Totals, sprayer string) string {
+	for _, f := range t.Finish {
+		if f.Sprayer == sprayer {
+			return hhmm(f.BackAt)
+		}
+	}
+	return "no load"
+}
+
+// costLabels says for people what the parts of a cost are.
+var costLabels = map[string]string{
+	model.CostWait.String():       "waiting sprayers",
+	model.CostCleanout.String():   "cleanouts",
+	model.CostAnySprayer.String(): "any-sprayer jobs, driving and spraying",
+	model.CostRinse.String():      "rinses, crew",
+	model.CostRinsate.String():    "rinse and cleanout water",
+	model.CostChangeover.String(): "changeovers",
+	model.CostLate.String():       "late jobs",
+	model.CostOvertime.String():   "overtime",
+	model.CostTimeliness.String(): "timeliness",
+}
+
+// cost lists the parts that cost anything in either plan. The files have the
+// same parts in the same order in both.
+func (p *page) cost() {
+	mine, first := p.doc.Totals.Cost, p.doc.Baseline.Cost
+	var rows [][]string
+	for i := range min(len(mine.Parts), len(first.Parts)) {
+		a, b := mine.Parts[i], first.Parts[i]
+		if a.Dollars == 0 && b.Dollars == 0 {
+			continue
+		}
+		rows = append(rows, []string{costLabels[a.Part], p.costAmount(a), dollars(a.Dollars), dollars(b.Dollars)})
+	}
+	p.table(
+		[]column{{title: "", clip: true}, {title: "amount", right: true}, {title: "this plan", right: true}, {title: "first come", right: true}},
+		rows, []string{"total", "", dollars(mine.Dollars), dollars(first.Dollars)})
+}
+
+func (p *page) costAmount(part planfile.CostPart) string {
+	switch part.Unit {
+	case "h":
+		return part.Amount.Fixed(2) + " h"
+	case "gal":
+		return p.units.volume(part.Amount) + " " + p.units.volumeUnit()
+	case "count":
+		return part.Amount.Fixed(0)
+	}
+	return ""
+}
+
+// saving compares the costs where both plans leave the same undone; else the
+// costs are of different work and say nothing.
+func (p *page) saving() string {
+	mine, first := p.doc.Totals, p.doc.Baseline
+	if mine.LeftWeight != first.LeftWeight {
+		than := "more"
+		if mine.LeftWeight < first.LeftWeight {
+			than = "less"
+		}
+		return fmt.Sprintf("It leaves %s undone than first come, first served (%s %s against %s %s), so the two costs are not for the same work.",
+			than, p.units.area(mine.LeftAcres), p.units.areaUnit(), p.units.area(first.LeftAcres), p.units.areaUnit())
+	}
+	diff := first.Cost.Dollars - mine.Cost.Dollars
+	switch {
+	case diff > 0:
+		return fmt.Sprintf("It saves %s (%s) against first come, first served.", dollars(diff), percent(diff, first.Cost.Dollars))
+	case diff < 0:
+		return fmt.Sprintf("It costs %s (%s) more than first come, first served.", dollars(-diff), percent(-diff, first.Cost.Dollars))
+	}
+	return "It costs the same as first come, first served."
+}
+
+// weakGapPercent is from where on a bound says little.
+const weakGapPercent = planfile.Number(50 * model.One)
+
+// howGood says how far from the best possible the plan can be, and no more
+// than is known.
+func (p *page) howGood() string {
+	s := p.doc.Search
+	if s.Status == string(model.StatusProved) {
+		return "Proved best possible under these inputs."
+	}
+	var words []string
+	if s.Status == string(model.StatusInterrupted) {
+		words = append(words, "The search was stopped: this is the best plan found until then.")
+	}
+	switch {
+	case p.doc.Totals.Cost.Dollars == 0:
+		words = append(words, "It costs nothing, so no plan costs less.")
+	case s.BoundDollars == 0:
+		words = append(words, "How far it is from the best possible is not known: no useful lower bound was found.")
+	default:
+		words = append(words, fmt.Sprintf("It is at most %s (%s %% of its cost) above the best possible under these inputs: no plan that leaves as little undone costs less than %s.",
+			dollars(s.GapDollars), s.GapPercent.Fixed(1), dollars(s.BoundDollars)))
+		if s.GapPercent > weakGapPercent {
+			words = append(words, "That bound is weak and says little.")
+		}
+	}
+	if p.doc.Totals.LeftWeight > 0 {
+		words = append(words, "That no plan sprays more is not proved.")
+	}
+	return strings.Join(words, " ")
+}

@@ -1,0 +1,163 @@
+package model
+
+import (
+	"fmt"
+	"math/big"
+)
+
+// Defaults of sprayers.csv.
+var (
+	defaultRoadMph    = WholeDecimal(25) // loaded, 15-30; from memory
+	defaultEfficiency = One * 85 / 100   // turns and overlap only; re-derived from the published 82 ac/h case
+	defaultMph        = WholeDecimal(14) // trade comparison of self-propelled sprayers
+)
+
+var mphLimit = limits{0, WholeDecimal(70), "mph", true}
+
+func (b *builder) buildSprayers() {
+	for i, r := range b.in.Sprayers {
+		s := Sprayer{
+			Name: r.Sprayer, TankGal: r.TankGal, RoadMph: orDefault(r.RoadMph, defaultRoadMph),
+			AvailableFrom:  orDefault(r.AvailableFrom, b.in.Settings.Pad.Opens),
+			AvailableUntil: orDefault(r.AvailableUntil, Never),
+			Wait:           RatePerHour(orDefault(r.WaitPerH, b.in.Settings.Costs.WaitPerH)),
+		}
+		b.within(SprayersTable, i, "tank_gal", r.TankGal, limits{0, WholeDecimal(20_000), "gal", true})
+		b.withinOpt(SprayersTable, i, "road_mph", r.RoadMph, mphLimit)
+		b.withinOpt(SprayersTable, i, "wait_per_h", r.WaitPerH, dollarLimit)
+		if s.AvailableFrom >= s.AvailableUntil {
+			b.fail(SprayersTable, i, "available_until", s.AvailableUntil.HHMM(), "must be later than available_from (%s)", s.AvailableFrom.HHMM())
+		}
+		s.LastMix = b.lookUp(&b.mixes, "mixes.csv", SprayersTable, i, "last_mix", r.LastMix)
+		s.SecondsPerAcre = b.sprayRate(i, &r)
+		b.p.Sprayers = append(b.p.Sprayers, s)
+	}
+	if len(b.in.Sprayers) == 0 {
+		b.fail(SprayersTable, None, "sprayer", "", "at least one sprayer is needed")
+	}
+}
+
+// sprayRate returns the seconds an acre takes: 3600 ÷ ac/h, where ac/h is
+// boom ft × mph × efficiency ÷ 8.25 (ASABE EP496) unless given.
+func (b *builder) sprayRate(row int, r *SprayerRow) *big.Rat {
+	b.withinOpt(SprayersTable, row, "boom_ft", r.BoomFt, limits{0, WholeDecimal(300), "ft", true})
+	b.withinOpt(SprayersTable, row, "mph", r.Mph, mphLimit)
+	b.withinOpt(SprayersTable, row, "efficiency", r.Efficiency, limits{0, One, "(a share)", true})
+	b.withinOpt(SprayersTable, row, "ac_per_h", r.AcPerH, limits{0, WholeDecimal(2000), "ac/h", true})
+	hour := big.NewRat(3600, 1)
+	switch {
+	case r.AcPerH != nil && *r.AcPerH > 0:
+		return hour.Quo(hour, r.AcPerH.Rat())
+	case r.AcPerH != nil:
+		return hour // reported above
+	case r.BoomFt == nil:
+		b.fail(SprayersTable, row, "boom_ft", "", "give either ac_per_h, or boom_ft (and mph and efficiency)")
+		return hour
+	}
+	acPerH := FieldCapacity(*r.BoomFt, orDefault(r.Mph, defaultMph), orDefault(r.Efficiency, defaultEfficiency))
+	if acPerH.Sign() <= 0 {
+		return hour // reported above
+	}
+	return hour.Quo(hour, acPerH)
+}
+
+func (b *builder) buildJobs() {
+	for i, r := range b.in.Jobs {
+		j := Job{
+			Name: r.Job, Field: r.Field, Acres: r.Acres, Customer: r.Customer, Crop: r.Crop,
+			DriveMin: r.DriveMin, Lat: r.Lat, Lon: r.Lon, Note: r.Note,
+			Earliest: orDefault(r.Earliest, 0), Due: orDefault(r.Due, Never), Priority: orDefault(r.Priority, One),
+		}
+		if j.Name == "" {
+			j.Name = fmt.Sprint(i + 1)
+		}
+		b.checkJob(i, &j, &r)
+		j.Sprayer = b.lookUp(&b.sprayers, "sprayers.csv", JobsTable, i, "sprayer", r.Sprayer)
+		j.Mix = b.lookUp(&b.mixes, "mixes.csv", JobsTable, i, "mix", r.Mix)
+		if r.Mix == "" {
+			b.fail(JobsTable, i, "mix", "", "a mix is required")
+		}
+		if j.Mix != None {
+			j.GPA = orDefault(r.GPA, b.p.Mixes[j.Mix].GPA)
+		}
+		b.p.Jobs = append(b.p.Jobs, j)
+	}
+	b.checkJobNames()
+	if len(b.in.Jobs) == 0 {
+		b.fail(JobsTable, None, "field", "", "at least one job is needed")
+	}
+}
+
+func (b *builder) checkJob(i int, j *Job, r *JobRow) {
+	if j.Field == "" {
+		b.fail(JobsTable, i, "field", "", "a field is required")
+	}
+	b.within(JobsTable, i, "acres", r.Acres, limits{0, WholeDecimal(100_000), "acres", true})
+	b.withinOpt(JobsTable, i, "drive_min", r.DriveMin, limits{0, WholeDecimal(600), "minutes", false})
+	b.withinOpt(JobsTable, i, "priority", r.Priority, limits{0, WholeDecimal(1000), "", true})
+	b.withinOpt(JobsTable, i, "gpa", r.GPA, gpaLimit)
+	if (r.Lat == nil) != (r.Lon == nil) {
+		b.fail(JobsTable, i, "lat", "", "lat and lon go together")
+	}
+	if r.Earliest != nil && r.Due != nil && *r.Earliest > *r.Due {
+		b.fail(JobsTable, i, "due", r.Due.HHMM(), "must not be before earliest (%s)", r.Earliest.HHMM())
+	}
+	if r.DriveMin == nil && (r.Lat == nil || b.in.Settings.Pad.Lat == nil) {
+		b.fail(JobsTable, i, "drive_min", "", "give drive_min, or lat and lon here and for the pad in day.yaml")
+	}
+}
+
+func (b *builder) checkJobNames() {
+	seen := map[string]int{}
+	for i, j := range b.p.Jobs {
+		if first, ok := seen[j.Name]; ok {
+			b.fail(JobsTable, i, "job", b.in.Jobs[i].Job, "job %q stands twice (first as job number %d of the file); a blank job is called by its row number", j.Name, first+1)
+			continue
+		}
+		seen[j.Name] = i
+	}
+}
+
+// checkTogether checks what takes more than one table to see.
+func (b *builder) checkTogether() {
+	if len(b.p.Mixes) == len(b.in.Mixes) {
+		b.checkTankRules()
+	}
+	for m, mix := range b.p.Mixes {
+		b.checkMixVolume(m, mix.GPA, MixesTable, m)
+	}
+	for i, j := range b.p.Jobs {
+		if j.Mix == None {
+			continue
+		}
+		if b.in.Jobs[i].GPA != nil {
+			b.checkMixVolume(j.Mix, j.GPA, JobsTable, i)
+		}
+		b.checkTank(i, &j)
+		b.checkReach(i, &j)
+	}
+}
+
+// checkTank reports a job that no sprayer that may do it can take an acre of.
+func (b *builder) checkTank(i int, j *Job) {
+	for k, s := range b.p.Sprayers {
+		if (j.Sprayer == k || j.Sprayer == None) && s.TankGal > 0 && s.TankGal < j.GPA {
+			b.fail(SprayersTable, k, "tank_gal", s.TankGal.String(), "is less than one acre's spray of job %q (%s gal/ac)", j.Name, j.GPA)
+		}
+	}
+}
+
+// checkReach reports products and carriers that cannot get into a tank on any
+// bay.
+func (b *builder) checkReach(i int, j *Job) {
+	mix := &b.p.Mixes[j.Mix]
+	if !b.p.anyBayGives(mix.Carrier) {
+		b.fail(JobsTable, i, "mix", mix.Name, "needs %s as carrier; no bay in day.yaml has it among its carriers", b.p.productName(mix.Carrier))
+	}
+	for _, g := range mix.Recipe {
+		product := &b.p.Products[g.Product]
+		if product.Metered && !b.p.connectedAnywhere(g.Product) && !b.p.stocked(g.Product) {
+			b.fail(JobsTable, i, "mix", mix.Name, "needs %s, which is metered but on no connection, not in stock.csv and in no delivery", product.Name)
+		}
+	}
+}

@@ -1,0 +1,340 @@
+package planner
+
+import (
+	"math/bits"
+
+	"padturn/model"
+)
+
+func (m *mask) count() int {
+	return bits.OnesCount64(m[0]) + bits.OnesCount64(m[1]) + bits.OnesCount64(m[2]) + bits.OnesCount64(m[3])
+}
+
+// startSet returns the metered products that must be on connections before a
+// load starts: all of its own that are not plumbed if they fit (R6); else as
+// many as fit, the first to be drawn among them and otherwise those that are
+// on already, so that the fewest changes are needed.
+func (e *evaluator) startSet(b int, bay *bayState, l *load) mask {
+	own := l.wants
+	plumbed := e.in.bays[b].plumbed
+	for _, d := range l.metered {
+		if plumbed[d.n] {
+			own[d.n/64] &^= 1 << (d.n % 64)
+		}
+	}
+	free := e.in.bays[b].free
+	if own.count() <= free {
+		return own
+	}
+	var set mask
+	for _, d := range l.metered {
+		if own.has(d.n) {
+			set.add(d.n)
+			free--
+			break
+		}
+	}
+	for _, wantOn := range []bool{true, false} {
+		for _, d := range l.metered {
+			if free > 0 && own.has(d.n) && !set.has(d.n) && bay.on.has(d.n) == wantOn {
+				set.add(d.n)
+				free--
+			}
+		}
+	}
+	return set
+}
+
+// toChange returns the metered number of the next product to put on in set-up,
+// in adding order, or None.
+func (e *evaluator) toChange(b int, bay *bayState) int {
+	plumbed := e.in.bays[b].plumbed
+	l := bay.queue[bay.pos].l
+	for _, d := range l.metered {
+		if !bay.target.has(d.n) && !plumbed[d.n] {
+			continue
+		}
+		if !bay.on.has(d.n) || e.isEmpty(bay, d.n) {
+			return d.n
+		}
+	}
+	return model.None
+}
+
+// isEmpty says whether a product that is on a bay hangs there in an empty tote.
+func (e *evaluator) isEmpty(bay *bayState, n int) bool {
+	t := e.trackedTotes(n)
+	if t == model.None {
+		return false
+	}
+	c := bay.conns[bay.find(n)].tote
+	return c == model.None || e.totes[t][c].left == 0
+}
+
+// trackedTotes returns the tracked index of a metered product that is kept in
+// totes, or None.
+func (e *evaluator) trackedTotes(n int) int {
+	t := e.in.trackedOf[e.in.products[n]]
+	if t == model.None || !e.in.tracked[t].discrete {
+		return model.None
+	}
+	return t
+}
+
+// find returns the connection a product is on.
+func (bay *bayState) find(n int) int {
+	for i := range bay.conns {
+		if bay.conns[i].metered == n {
+			return i
+		}
+	}
+	panic("planner: product is not on the bay")
+}
+
+// connectionFor returns where a product goes: where it is already (a fresh
+// tote), an empty connection, or the place of the product to be taken off.
+func (e *evaluator) connectionFor(bay *bayState, n int) int {
+	if bay.on.has(n) {
+		return bay.find(n)
+	}
+	for i := range bay.conns {
+		if bay.conns[i].metered == model.None {
+			return i
+		}
+	}
+	return e.victim(bay, bay.target, bay.queue[bay.pos:])
+}
+
+// victim chooses the connection whose product comes off; those in keep stay.
+// next are the loads that count for which is wanted furthest ahead.
+func (e *evaluator) victim(bay *bayState, keep mask, next []queued) int {
+	best, bestRank := model.None, -1
+	for i := range bay.conns {
+		c := &bay.conns[i]
+		if c.lastUsed == plumbedForever || keep.has(c.metered) {
+			continue
+		}
+		rank := len(bay.queue) - c.lastUsed
+		if e.takeOff == TakeOffFurthest {
+			rank = nextUse(c.metered, next)
+		}
+		if rank > bestRank {
+			best, bestRank = i, rank
+		}
+	}
+	return best
+}
+
+// nextUse returns how many loads ahead a product is wanted again.
+func nextUse(n int, next []queued) int {
+	for i := range next {
+		if next[i].l.wants.has(n) {
+			return i
+		}
+	}
+	return len(next)
+}
+
+// hook puts a product on a connection at t, if a tote of it is at the pad and
+// off every bay; else it says when to look again.
+func (e *evaluator) hook(b int, bay *bayState, where, n int, t model.Clock) bool {
+	tote := model.None
+	if k := e.trackedTotes(n); k != model.None {
+		tote = nextContainer(e.totes[k], t)
+		if tote == model.None {
+			if bay.at = e.nextToteAt(k, t); bay.at == model.Never {
+				bay.parked = k
+			}
+			return false
+		}
+		e.totes[k][tote].onBay = true
+	}
+	e.unhook(bay, where, t+model.Clock(e.in.change))
+	if e.rec != nil {
+		e.rec.changeover(b, where, n, t)
+	}
+	bay.conns[where] = connection{metered: n, tote: tote, lastUsed: bay.pos}
+	bay.on.add(n)
+	return true
+}
+
+// unhook takes what is on a connection off, at t.
+func (e *evaluator) unhook(bay *bayState, where int, t model.Clock) {
+	c := &bay.conns[where]
+	if c.metered == model.None {
+		return
+	}
+	bay.on[c.metered/64] &^= 1 << (c.metered % 64)
+	if k := e.trackedTotes(c.metered); k != model.None && c.tote != model.None {
+		tote := &e.totes[k][c.tote]
+		tote.onBay, tote.from = false, max(tote.from, t)
+		if tote.left > 0 {
+			e.wakeParked(k, t)
+		}
+	}
+}
+
+// nextToteAt returns when a tote that is not on a bay comes to the pad next.
+func (e *evaluator) nextToteAt(k int, t model.Clock) model.Clock {
+	next := model.Never
+	for i := range e.totes[k] {
+		if c := &e.totes[k][i]; !c.onBay && c.left > 0 && c.from > t {
+			next = min(next, c.from)
+		}
+	}
+	return next
+}
+
+// totesWait returns when the totes that a draw needs are at the pad and off
+// every other bay: t, later, or Never as long as no bay lets go of one.
+func (e *evaluator) totesWait(bay *bayState, d *draw, t model.Clock) model.Clock {
+	k := e.trackedTotes(d.n)
+	if k == model.None {
+		return t
+	}
+	for {
+		if e.totesLeft(bay, d.n, k, t)+stockSlack >= d.amount {
+			return t
+		}
+		if t = e.nextToteAt(k, t); t == model.Never {
+			bay.parked = k
+			return t
+		}
+	}
+}
+
+// totesLeft returns what a bay can draw of a product at t: from the tote on
+// its connection and from those at the pad on no bay.
+func (e *evaluator) totesLeft(bay *bayState, n, k int, t model.Clock) model.Decimal {
+	var sum model.Decimal
+	if bay.on.has(n) {
+		if c := bay.conns[bay.find(n)].tote; c != model.None {
+			sum = e.totes[k][c].left
+		}
+	}
+	for i := range e.totes[k] {
+		if c := &e.totes[k][i]; !c.onBay && c.from <= t {
+			sum += c.left
+		}
+	}
+	return sum
+}
+
+// wakeParked lets bays that wait for a tote of a product look again at t.
+func (e *evaluator) wakeParked(k int, t model.Clock) {
+	for i := range e.bays {
+		if b := &e.bays[i]; b.parked == k && b.at == model.Never && b.phase != phaseDone {
+			b.at, b.parked = t, model.None
+		}
+	}
+}
+
+// insideChanges returns how many changeovers fall inside a load that starts at
+// t: one for each product that did not fit before it, one for each further tote.
+func (e *evaluator) insideChanges(bay *bayState, l *load, t model.Clock) int {
+	count := 0
+	for _, d := range l.metered {
+		if !bay.on.has(d.n) {
+			count++
+		}
+		if k := e.trackedTotes(d.n); k != model.None {
+			count += e.furtherTotes(bay, d, k, t)
+		}
+	}
+	return count
+}
+
+// furtherTotes returns how many totes a draw takes after its first.
+func (e *evaluator) furtherTotes(bay *bayState, d draw, k int, t model.Clock) int {
+	rest, count := d.amount-stockSlack, 0
+	list := e.totes[k]
+	if bay.on.has(d.n) {
+		if c := bay.conns[bay.find(d.n)].tote; c != model.None {
+			rest -= list[c].left
+		}
+	} else {
+		count = -1 // its first tote is the changeover that puts it on
+	}
+	for rest > 0 {
+		c := nextContainer(list, t)
+		if c < 0 {
+			break
+		}
+		rest -= list[c].left
+		list[c].onBay = true // while counting
+		count++
+		e.counted = append(e.counted, c)
+	}
+	for _, c := range e.counted {
+		list[c].onBay = false
+	}
+	e.counted = e.counted[:0]
+	return max(count, 0)
+}
+
+// drawMetered draws a load's metered products in adding order, with the
+// changeovers inside it. end is when it is filled.
+func (e *evaluator) drawMetered(b int, bay *bayState, l *load, start, end model.Clock) {
+	waiting := bay.target // on their connections, not drawn yet
+	for i, d := range l.metered {
+		where := model.None
+		if bay.on.has(d.n) {
+			where = bay.find(d.n)
+		} else {
+			where = e.victim(bay, waiting, bay.queue[bay.pos+1:])
+			e.swapInside(b, bay, where, i, start, end)
+		}
+		waiting[d.n/64] &^= 1 << (d.n % 64)
+		if bay.conns[where].lastUsed != plumbedForever {
+			bay.conns[where].lastUsed = bay.pos
+		}
+		e.drain(b, bay, where, i, start, end)
+	}
+}
+
+// swapInside puts a load's i-th metered product on a connection while it is
+// being filled.
+func (e *evaluator) swapInside(b int, bay *bayState, where, i int, start, end model.Clock) {
+	n := bay.queue[bay.pos].l.metered[i].n
+	tote := model.None
+	if k := e.trackedTotes(n); k != model.None {
+		tote = nextContainer(e.totes[k], start)
+		e.totes[k][tote].onBay = true
+	}
+	if e.rec != nil {
+		e.rec.insideChange(b, where, i, n)
+	}
+	e.unhook(bay, where, end)
+	bay.conns[where].metered, bay.conns[where].tote = n, tote
+	bay.on.add(n)
+}
+
+// drain takes a load's i-th metered product out of the totes on a connection,
+// changing to fresh ones as they run dry.
+func (e *evaluator) drain(b int, bay *bayState, where, i int, start, end model.Clock) {
+	d := bay.queue[bay.pos].l.metered[i]
+	k := e.trackedTotes(d.n)
+	if k == model.None {
+		return
+	}
+	rest := d.amount
+	for {
+		tote := &e.totes[k][bay.conns[where].tote]
+		if tote.opened == neverOpened {
+			tote.opened = e.opened
+			e.opened++
+		}
+		taken := min(rest, tote.left)
+		tote.left -= taken
+		if rest -= taken; rest <= stockSlack {
+			return
+		}
+		fresh := nextContainer(e.totes[k], start)
+		if e.rec != nil {
+			e.rec.insideChange(b, where, i, d.n)
+		}
+		tote.onBay, tote.from = false, max(tote.from, end)
+		e.totes[k][fresh].onBay = true
+		bay.conns[where].tote = fresh
+	}
+}

@@ -1,0 +1,98 @@
+package planner
+
+import "padturn/model"
+
+// nextTurn brings a sprayer back to the pad for its next load: it works out
+// the cleanout before it (R8), and lets a bay that waits for it go on.
+func (e *evaluator) nextTurn(s *sprayerState, back model.Clock) {
+	s.base = back
+	s.k++
+	e.prepare(s)
+}
+
+// prepare finds when a sprayer is ready for its next load.
+func (e *evaluator) prepare(s *sprayerState) {
+	for s.k < len(s.chain) && s.skipped[s.k] {
+		s.k++
+	}
+	if s.k == len(s.chain) {
+		return
+	}
+	s.ready, s.cleanAt = s.base, model.Never
+	s.cleanout = e.cleanoutFor(s, s.chain[s.k])
+	if s.cleanout != model.None {
+		if e.in.water != nil {
+			s.ready, s.cleanAt = model.Never, s.base
+			return
+		}
+		s.cleanAt = s.base
+		s.ready = s.base + model.Clock(e.in.cleanouts[s.cleanout].time)
+	}
+	e.wake(s)
+}
+
+// wake lets the bay that waits for a sprayer look again.
+func (e *evaluator) wake(s *sprayerState) {
+	if s.waiting == model.None {
+		return
+	}
+	bay := &e.bays[s.waiting]
+	bay.at = bay.free
+	s.waiting = model.None
+}
+
+// cleanoutFor returns the cleanout level a sprayer needs before a load: the
+// highest that a rule asks after anything sprayed since the last cleanout that
+// was at least as thorough.
+func (e *evaluator) cleanoutFor(s *sprayerState, l *load) int8 {
+	need := int8(model.None)
+	for c, at := range s.tank {
+		if at == 0 {
+			continue
+		}
+		if v := e.shop.cleanout[c][l.contents]; v > need && at > s.since[v] {
+			need = v
+		}
+	}
+	return need
+}
+
+// finishCleanout counts the cleanout before a load that has started, and the
+// load itself.
+func (e *evaluator) finishCleanout(s *sprayerState, l *load) {
+	if s.cleanout != model.None {
+		level := &e.in.cleanouts[s.cleanout]
+		e.money += l.wait.For(level.time) + level.money
+		for v := range s.since[:s.cleanout+1] {
+			s.since[v] = s.done
+		}
+	}
+	s.done++
+	s.tank[l.contents] = s.done
+}
+
+// nextCleanout returns the sprayer whose cleanout waits and comes first.
+func (e *evaluator) nextCleanout() (int, model.Clock) {
+	best, at := model.None, model.Never
+	for i := range e.sprayers {
+		s := &e.sprayers[i]
+		if s.ready == model.Never && s.k < len(s.chain) && s.cleanAt < at {
+			best, at = i, s.cleanAt
+		}
+	}
+	return best, at
+}
+
+// clean starts a waiting cleanout if its water is there.
+func (e *evaluator) clean(i int) {
+	s := &e.sprayers[i]
+	level := &e.in.cleanouts[s.cleanout]
+	gal := int64(level.gal) * waterScale
+	if wait := e.waterWait(s.cleanAt, gal); wait > s.cleanAt {
+		s.cleanAt = wait // Never: the load that wants it will be found stuck
+		return
+	}
+	e.drawWater(s.cleanAt, gal)
+	s.ready = s.cleanAt + model.Clock(level.time)
+	e.wake(s)
+}

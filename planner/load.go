@@ -1,0 +1,196 @@
+package planner
+
+import (
+	"encoding/binary"
+	"math/big"
+	"slices"
+	"strings"
+
+	"padturn/model"
+)
+
+// mask is a set of metered products by number.
+type mask [4]uint64
+
+// maxMetered is how many metered products one day's jobs may need.
+const maxMetered = len(mask{}) * 64
+
+func (m *mask) add(n int)      { m[n/64] |= 1 << (n % 64) }
+func (m *mask) has(n int) bool { return m[n/64]&(1<<(n%64)) != 0 }
+
+// load is a model.Load laid out for evaluation.
+type load struct {
+	*model.Load
+	contents int // number of its mix and crops among the tank contents
+	parts    []part
+	tankLife model.Seconds
+	metered  []draw // in adding order
+	wants    mask   // the same as a set
+	needs    []draw // tracked products, by tracked index
+	water    int64  // of the carrier, in waterData's unit; 0 for another carrier
+	wait     model.HourlyRate
+	// anyTime is the driving and spraying time of jobs whose sprayer was free.
+	anyTime model.Seconds
+	left    model.Decimal // Σ priority × acres
+}
+
+// draw is an amount of a product.
+type draw struct {
+	n      int // metered number, or tracked index
+	amount model.Decimal
+}
+
+// part is a model.Part laid out for evaluation.
+type part struct {
+	job        int
+	drive      model.Seconds
+	spray      model.Seconds
+	blocked    []span      // when it may not be sprayed, by time
+	timeliness model.Money // for each second until it is sprayed
+}
+
+// workshop makes loads and keeps those it has made. Each search has its own.
+type workshop struct {
+	in       *instance
+	runs     map[string][]*load
+	blocked  map[blockKey][]span
+	share    map[place]bool
+	contents []model.TankContents
+	cleanout [][]int8 // by earlier and later contents: cleanout level or None
+	key      []byte
+}
+
+func newWorkshop(in *instance) *workshop {
+	w := &workshop{in: in, runs: map[string][]*load{}, blocked: map[blockKey][]span{}, share: map[place]bool{}}
+	for m := range in.p.Mixes {
+		w.contentsOf(model.TankContents{Mix: m}) // number m: a last mix, its crops unknown
+	}
+	return w
+}
+
+// loads returns the loads of a run on a sprayer.
+func (w *workshop) loads(sprayer int, run Run) []*load {
+	w.key = binary.AppendUvarint(w.key[:0], uint64(sprayer))
+	for _, j := range run {
+		w.key = binary.AppendUvarint(w.key, uint64(j))
+	}
+	if made, ok := w.runs[string(w.key)]; ok {
+		return made
+	}
+	plain := w.in.p.RunLoads(sprayer, run)
+	made := make([]*load, len(plain))
+	for i := range plain {
+		made[i] = w.layOut(&plain[i])
+	}
+	w.runs[string(w.key)] = made
+	return made
+}
+
+func (w *workshop) layOut(m *model.Load) *load {
+	p := w.in.p
+	l := &load{Load: m, wait: p.Sprayers[m.Sprayer].Wait, tankLife: model.Seconds(model.Never)}
+	var crops []string
+	for i, part := range m.Parts {
+		l.parts = append(l.parts, w.layOutPart(m, &part))
+		job := &p.Jobs[part.Job]
+		l.left += weighted(job.Priority, part.Acres)
+		if !slices.Contains(crops, job.Crop) {
+			crops = append(crops, job.Crop)
+		}
+		if job.Sprayer == model.None {
+			l.anyTime += part.Spray + m.DriveTo(i)
+		}
+	}
+	if p.Jobs[m.Parts[len(m.Parts)-1].Job].Sprayer == model.None {
+		l.anyTime += m.DriveBack
+	}
+	slices.Sort(crops)
+	l.contents = w.contentsOf(model.TankContents{Mix: m.Mix, Crops: crops})
+	w.addDraws(l)
+	return l
+}
+
+// weighted returns priority × acres, rounded to the billionth.
+func weighted(priority, acres model.Decimal) model.Decimal {
+	return model.RoundRat(new(big.Rat).Mul(priority.Rat(), acres.Rat()))
+}
+
+func (w *workshop) layOutPart(m *model.Load, mp *model.Part) part {
+	job := &w.in.p.Jobs[mp.Job]
+	return part{
+		job: mp.Job, drive: mp.Drive, spray: mp.Spray, blocked: w.blockedSpans(m.Sprayer, mp.Job),
+		timeliness: w.in.timelinessRate(job, mp.Acres).For(1),
+	}
+}
+
+func (w *workshop) addDraws(l *load) {
+	in := w.in
+	for _, d := range l.Doses {
+		product := &in.p.Products[d.Product]
+		l.tankLife = min(l.tankLife, product.TankLife)
+		if n := in.meteredOf[d.Product]; n != model.None {
+			l.metered = append(l.metered, draw{n, d.Amount})
+			l.wants.add(n)
+		}
+		if t := in.trackedOf[d.Product]; t != model.None {
+			l.needs = append(l.needs, draw{t, d.Amount})
+		}
+	}
+	carrier, amount := carrierDraw(in.p, l.Load)
+	if carrier == model.None {
+		l.water = int64(l.Carrier) * waterScale
+		return
+	}
+	l.tankLife = min(l.tankLife, in.p.Products[carrier].TankLife)
+	if t := in.trackedOf[carrier]; t != model.None {
+		l.needs = append(l.needs, draw{t, amount})
+	}
+}
+
+// blockKey is all that the times when a part may not be sprayed depend on.
+type blockKey struct {
+	sprayer, mix int
+	field        string
+	earliest     model.Clock
+}
+
+// blockedSpans returns when a job may not be sprayed by a sprayer: before the
+// spraying hours and its earliest, and in the holds that apply to it.
+func (w *workshop) blockedSpans(sprayer, job int) []span {
+	j := &w.in.p.Jobs[job]
+	key := blockKey{sprayer, j.Mix, j.Field, j.Earliest}
+	if made, ok := w.blocked[key]; ok {
+		return made
+	}
+	list := []span{{-model.Never, max(j.Earliest, w.in.p.Settings.SprayFrom)}}
+	for i := range w.in.partHolds {
+		if h := &w.in.partHolds[i]; h.Applies(w.in.p, sprayer, job) {
+			list = append(list, span{h.From, h.To})
+		}
+	}
+	made := merged(list)
+	w.blocked[key] = made
+	return made
+}
+
+// contentsOf numbers what a load leaves in a sprayer, and works out its
+// cleanouts against all numbered before.
+func (w *workshop) contentsOf(c model.TankContents) int {
+	same := func(o model.TankContents) bool {
+		return o.Mix == c.Mix && strings.Join(o.Crops, ";") == strings.Join(c.Crops, ";") && (o.Crops == nil) == (c.Crops == nil)
+	}
+	if i := slices.IndexFunc(w.contents, same); i >= 0 {
+		return i
+	}
+	w.contents = append(w.contents, c)
+	n := len(w.contents)
+	for i := range w.cleanout {
+		w.cleanout[i] = append(w.cleanout[i], int8(w.in.p.CleanoutBetween(w.contents[i], c)))
+	}
+	row := make([]int8, n)
+	for i := range row {
+		row[i] = int8(w.in.p.CleanoutBetween(c, w.contents[i]))
+	}
+	w.cleanout = append(w.cleanout, row)
+	return n - 1
+}

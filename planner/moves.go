@@ -1,0 +1,170 @@
+package planner
+
+import (
+	"slices"
+
+	"padturn/model"
+)
+
+// A move changes a candidate a little, at random, and says whether it did. It
+// leaves the candidate fit.
+type move func(w *walker, c *candidate) bool
+
+// movesFor lists the moves that can change anything on a day; those listed
+// twice are tried twice as often.
+func movesFor(in *instance) []move {
+	list := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock}
+	if len(in.bays) > 1 {
+		list = append(list, changeBay, shiftSlot)
+	}
+	if len(in.p.Jobs) > len(in.p.Sprayers) {
+		list = append(list, shiftJob, toggleShare)
+	}
+	if slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool { return j.Sprayer == model.None }) {
+		list = append(list, giveAway)
+	}
+	return list
+}
+
+// nearby is how far a slot is usually moved.
+const nearby = 12
+
+// near returns a random place within nearby of i, and not i, in a list of n.
+func (w *walker) near(i, n int) int {
+	lo, hi := max(i-nearby, 0), min(i+nearby, n-1)
+	j := lo + w.rng.IntN(hi-lo)
+	if j >= i {
+		j++
+	}
+	return j
+}
+
+// shiftSlot takes a load out of the sequence and puts it in elsewhere. The
+// slot names only the sprayer: its loads stay in their order.
+func shiftSlot(w *walker, c *candidate) bool {
+	n := len(c.sequence)
+	if n < 2 {
+		return false
+	}
+	i := w.rng.IntN(n)
+	j := w.near(i, n)
+	moveItem(c.sequence, i, j)
+	return true
+}
+
+func moveItem(list []slot, from, to int) {
+	x := list[from]
+	if from < to {
+		copy(list[from:to], list[from+1:to+1])
+	} else {
+		copy(list[to+1:from+1], list[to:from])
+	}
+	list[to] = x
+}
+
+// swapSlots exchanges two loads of different sprayers.
+func swapSlots(w *walker, c *candidate) bool {
+	n := len(c.sequence)
+	if n < 2 {
+		return false
+	}
+	i := w.rng.IntN(n)
+	j := w.near(i, n)
+	if c.sequence[i] == c.sequence[j] {
+		return false
+	}
+	c.sequence[i], c.sequence[j] = c.sequence[j], c.sequence[i]
+	return true
+}
+
+// shiftBlock moves two to four loads in a row together.
+func shiftBlock(w *walker, c *candidate) bool {
+	n := len(c.sequence)
+	size := 2 + w.rng.IntN(3)
+	if n < size+1 {
+		return false
+	}
+	i := w.rng.IntN(n - size + 1)
+	j := w.near(i, n-size+1)
+	for range size {
+		if j > i {
+			moveItem(c.sequence, i, j+size-1)
+		} else {
+			moveItem(c.sequence, i+size-1, j)
+		}
+	}
+	return true
+}
+
+// changeBay gives a load to another bay.
+func changeBay(w *walker, c *candidate) bool {
+	i := w.rng.IntN(len(c.sequence))
+	b := int16(w.rng.IntN(len(w.e.in.bays) - 1))
+	if b >= c.sequence[i].bay {
+		b++
+	}
+	c.sequence[i].bay = b
+	return true
+}
+
+// shiftJob moves a job elsewhere among its sprayer's jobs.
+func shiftJob(w *walker, c *candidate) bool {
+	s := w.rng.IntN(len(c.jobs))
+	jobs := c.jobs[s]
+	if len(jobs) < 2 {
+		return false
+	}
+	i := w.rng.IntN(len(jobs))
+	j := w.near(i, len(jobs))
+	x := jobs[i]
+	jobs = slices.Insert(slices.Delete(jobs, i, i+1), j, x)
+	c.jobs[s] = jobs
+	w.rebuild(c, s)
+	return true
+}
+
+// toggleShare lets a job share a run with the one before it, or not.
+func toggleShare(w *walker, c *candidate) bool {
+	s := w.rng.IntN(len(c.jobs))
+	jobs := c.jobs[s]
+	if len(jobs) < 2 {
+		return false
+	}
+	i := 1 + w.rng.IntN(len(jobs)-1)
+	if !w.e.shop.mayShare(s, jobs[i-1], jobs[i]) {
+		return false
+	}
+	c.alone[jobs[i]] = !c.alone[jobs[i]]
+	w.rebuild(c, s)
+	return true
+}
+
+// giveAway gives a job for any sprayer to another sprayer, at a random place
+// among its jobs.
+func giveAway(w *walker, c *candidate) bool {
+	n := len(c.jobs)
+	s := w.rng.IntN(n)
+	if len(c.jobs[s]) == 0 || n < 2 {
+		return false
+	}
+	i := w.rng.IntN(len(c.jobs[s]))
+	job := c.jobs[s][i]
+	if w.e.in.p.Jobs[job].Sprayer != model.None {
+		return false
+	}
+	to := w.rng.IntN(n - 1)
+	if to >= s {
+		to++
+	}
+	c.jobs[s] = slices.Delete(c.jobs[s], i, i+1)
+	c.jobs[to] = slices.Insert(c.jobs[to], w.rng.IntN(len(c.jobs[to])+1), job)
+	w.rebuild(c, s)
+	w.rebuild(c, to)
+	return true
+}
+
+// rebuild makes a sprayer's loads anew and gives each a slot.
+func (w *walker) rebuild(c *candidate, sprayer int) {
+	w.e.chain(c, sprayer)
+	c.fitSequence(sprayer, w.e.in.anyBay)
+}

@@ -1,0 +1,52 @@
+package planner
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// Settings say how hard and how to search. The same problem and settings give
+// the same plan on any number of cores, unless the search is interrupted.
+type Settings struct {
+	// Steps is how many candidates the search evaluates in all; 0 gives first
+	// come, first served, and the quick orders made from it.
+	Steps int64
+	// Seed starts the random choices of the search.
+	Seed uint64
+	// Progress is told of every better plan and now and then between; nil: nobody.
+	Progress func(Progress)
+}
+
+// Progress is where a search stands.
+type Progress struct {
+	Steps, Of int64
+	Left      float64 // Σ priority × acres left undone
+	Dollars   float64 // cost of the best plan so far
+}
+
+// Effort names for Steps.
+const (
+	QuickSteps  = 20_000
+	NormalSteps = 200_000
+	DeepSteps   = 2_000_000
+)
+
+// DefaultSettings returns normal effort and seed 1.
+func DefaultSettings() Settings { return Settings{Steps: NormalSteps, Seed: 1} }
+
+// ParseEffort reads an effort: quick, normal, deep or a number of steps.
+func ParseEffort(s string) (int64, error) {
+	switch s {
+	case "quick":
+		return QuickSteps, nil
+	case "normal":
+		return NormalSteps, nil
+	case "deep":
+		return DeepSteps, nil
+	}
+	n, err := strconv.ParseInt(s, 10, 64)
+	if err != nil || n < 0 || n > 1_000_000_000_000 {
+		return 0, fmt.Errorf("effort %q: expected quick, normal, deep or a number of search steps", s)
+	}
+	return n, nil
+}

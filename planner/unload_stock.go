@@ -1,0 +1,114 @@
+package planner
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"padturn/model"
+)
+
+// stockEvents projects the stock of every product over the day.
+func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
+	var all []model.StockEvent
+	byProduct := make([][]model.StockEvent, len(in.p.Products))
+	add := func(product int, at model.Clock, event string, change model.Decimal) {
+		byProduct[product] = append(byProduct[product], model.StockEvent{Product: product, At: at, Event: event, Change: change})
+	}
+	for i := range in.p.Products {
+		add(i, 0, "opening", in.p.Products[i].OnHand())
+	}
+	for _, d := range in.p.Deliveries {
+		add(d.Product, d.At, "delivery", d.Amount())
+	}
+	for i := range loads {
+		pl := &loads[i]
+		for _, d := range pl.Doses {
+			add(d.Product, pl.Start, "load "+pl.ID, -d.Amount)
+		}
+		if carrier, amount := carrierDraw(in.p, &pl.Load); carrier != model.None && amount > 0 {
+			add(carrier, pl.Start, "load "+pl.ID, -amount)
+		}
+	}
+	for i, events := range byProduct {
+		// Stable: the opening and then the deliveries stand first at ties.
+		slices.SortStableFunc(events, func(x, y model.StockEvent) int { return cmp.Compare(x.At, y.At) })
+		var level model.Decimal
+		for k := range events {
+			level += events[k].Change
+			events[k].Level = level
+			events[k].Low = in.p.Products[i].ReorderAt != nil && level < *in.p.Products[i].ReorderAt
+		}
+		all = append(all, events...)
+	}
+	return all
+}
+
+// waterEvents lists the water drawn and the rinsate made. Loads are among them
+// only where the pad's water is limited.
+func (in *instance) waterEvents(loads []model.PlannedLoad) []model.WaterEvent {
+	var draws []waterDraw
+	for i := range loads {
+		pl := &loads[i]
+		if pl.Cleanout != model.None {
+			gal := in.cleanouts[pl.Cleanout].gal
+			draws = append(draws, waterDraw{pl.CleanoutFrom, "cleanout " + pl.ID, gal, gal})
+		}
+		if pl.Rinse != model.None {
+			gal := in.rinses[pl.Rinse].gal
+			draws = append(draws, waterDraw{pl.SetupStart, "rinse " + pl.ID, gal, gal})
+		}
+		if in.water != nil && in.p.Mixes[pl.Mix].Carrier == model.None {
+			draws = append(draws, waterDraw{pl.Start, "load " + pl.ID, pl.Carrier, 0})
+		}
+	}
+	slices.SortStableFunc(draws, func(x, y waterDraw) int { return cmp.Compare(x.at, y.at) })
+	return in.waterLevels(draws)
+}
+
+// waterDraw is water taken, and how much of it becomes rinsate.
+type waterDraw struct {
+	at           model.Clock
+	event        string
+	gal, rinsate model.Decimal
+}
+
+func (in *instance) waterLevels(draws []waterDraw) []model.WaterEvent {
+	list := []model.WaterEvent{{Event: "opening"}}
+	e := evaluator{in: in}
+	if in.water != nil {
+		e.water = in.water.onHand
+		list[0].Water = model.Some(model.Decimal(e.water / waterScale))
+	}
+	var rinsate model.Decimal
+	for _, d := range draws {
+		rinsate += d.rinsate
+		event := model.WaterEvent{At: d.at, Event: d.event, Rinsate: rinsate}
+		if in.water != nil {
+			e.drawWater(d.at, int64(d.gal)*waterScale)
+			event.Water = model.Some(model.Decimal(e.water / waterScale))
+		}
+		list = append(list, event)
+	}
+	return list
+}
+
+// warnings lists what a dispatcher should know of a plan that breaks no rule.
+func (in *instance) warnings(plan *model.Plan) []string {
+	var list []string
+	if size := in.p.Settings.Pad.RinsateGal; size != nil {
+		for _, w := range plan.Water {
+			if w.Rinsate > *size {
+				list = append(list, fmt.Sprintf("%s fills the rinsate tank over its %s gal; empty it before", w.Event, size))
+				break
+			}
+		}
+	}
+	for i, s := range plan.Stock {
+		if s.Low && (i == 0 || plan.Stock[i-1].Product != s.Product || !plan.Stock[i-1].Low) {
+			product := &in.p.Products[s.Product]
+			list = append(list, fmt.Sprintf("%s falls below its reorder level of %s %s at %s", product.Name, product.ReorderAt, product.Unit.Name, s.At.HHMM()))
+		}
+	}
+	return list
+}
