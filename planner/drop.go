@@ -37,20 +37,20 @@ func (e *evaluator) shortOf(need draw) dropReason {
 // hopeless says why a load can't start however long its bay waits, as far as
 // that is known before its set-up.
 func (e *evaluator) hopeless(b int, l *load) dropReason {
-	if !e.in.bays[b].fills[l.Mix] {
+	if !e.in.bays[b].fills[l.mix] {
 		return dropReason{why: noBay}
 	}
 	bay := &e.bays[b]
 	t := max(bay.at, e.in.opens)
 	for _, need := range l.needs {
-		if e.stockWait(need.n, need.amount, t) == model.Never {
+		if e.levels[need.n] < need.amount && e.stockWait(need.n, need.amount, t) == model.Never {
 			return e.shortOf(need)
 		}
 	}
-	if s := &e.sprayers[l.Sprayer]; s.k == bay.queue[bay.pos].k && s.ready != model.Never {
+	if s := &e.sprayers[l.sprayer]; s.k == bay.queue[bay.pos].k && s.ready != model.Never {
 		t = max(t, s.ready)
 	}
-	if fill := l.FillSeconds(0); e.in.bayStart(l, t, fill, e.in.bays[b].shut) == model.Never {
+	if fill := l.Fill[0]; t+model.Clock(fill) > l.lastEnd {
 		return e.whyNotStart(l, t, fill)
 	}
 	return dropReason{}
@@ -64,7 +64,7 @@ func (e *evaluator) whyNotStart(l *load, t model.Clock, fill model.Seconds) drop
 		return dropReason{why: padCloses}
 	case out > e.in.p.Settings.SprayUntil:
 		return dropReason{why: hoursEnd}
-	case out+model.Clock(l.DriveBack) > e.in.p.Sprayers[l.Sprayer].AvailableUntil:
+	case out+l.driveBack > e.in.p.Sprayers[l.sprayer].AvailableUntil:
 		return dropReason{why: sprayerLeaves}
 	case model.Seconds(out-t) > l.tankLife:
 		return dropReason{why: tankLife}
@@ -90,14 +90,17 @@ func (e *evaluator) drop(b int, reason dropReason) {
 	e.drops++
 	e.lose(q.l)
 	if e.rec != nil {
-		e.rec.drop(LoadRef{q.l.Sprayer, q.k}, reason)
+		e.rec.drop(LoadRef{q.l.sprayer, q.k}, reason)
 	}
 	if bay.at != model.Never {
 		bay.free = max(bay.free, bay.at)
 	}
 	bay.parked = model.None
-	s := &e.sprayers[q.l.Sprayer]
+	s := &e.sprayers[q.l.sprayer]
 	s.skipped[q.k] = true
+	if s.k == q.k && s.ready == model.Never && s.cleanAt < model.Never {
+		e.toClean--
+	}
 	if s.waiting == b {
 		s.waiting = model.None
 	}
@@ -124,7 +127,7 @@ func (e *evaluator) omit(s *sprayerState) {
 // reset makes the workspace ready for a candidate.
 func (e *evaluator) reset(c *candidate) {
 	e.takeOff = c.takeOff
-	e.money, e.left, e.lastEnd, e.drops, e.opened = 0, 0, 0, 0, 0
+	e.money, e.left, e.lastEnd, e.drops, e.opened, e.toClean = 0, 0, 0, 0, 0, 0
 	clear(e.jobDone)
 	clear(e.jobLost)
 	for i := range e.in.tracked {
@@ -167,6 +170,7 @@ func (e *evaluator) resetBay(i int) {
 	bay.at, bay.free, bay.mix, bay.parked = e.in.opens, e.in.opens, data.lastMix, model.None
 	bay.on = data.onAtOpening
 	copy(bay.conns, data.conns)
+	copy(bay.where, data.where)
 }
 
 func (e *evaluator) resetSprayer(i int, chain []*load) {

@@ -39,7 +39,8 @@ type bayState struct {
 	free  model.Clock
 	mix   int // in the manifold, None where not known
 	conns []connection
-	on    mask // products on its connections
+	on    mask   // products on its connections
+	where []int8 // by metered number: its connection, where it is on
 
 	parked     int  // tracked product it waits for another bay to let go, or None
 	target     mask // products to be on before the load starts
@@ -83,6 +84,7 @@ type evaluator struct {
 	given    []int           // workspace of runInOrder: loads taken, by sprayer
 	water    int64
 	waterAt  model.Clock
+	toClean  int // sprayers whose cleanout waits for its water
 
 	jobDone []model.Clock // by job: when its last part was sprayed
 	jobLost []bool        // by job: some of it stays undone
@@ -99,6 +101,7 @@ func newEvaluator(in *instance) *evaluator {
 	e.bays = make([]bayState, len(in.bays))
 	for i := range e.bays {
 		e.bays[i].conns = make([]connection, in.p.Bays[i].Connections)
+		e.bays[i].where = make([]int8, len(in.products))
 	}
 	e.sprayers, e.given = make([]sprayerState, len(in.p.Sprayers)), make([]int, len(in.p.Sprayers))
 	for i := range e.sprayers {
@@ -163,7 +166,7 @@ func (e *evaluator) runInOrder(c *candidate) {
 func (e *evaluator) runByTime() {
 	for {
 		b, at := e.nextBay()
-		if e.in.water != nil {
+		if e.toClean > 0 {
 			if s, cleanAt := e.nextCleanout(); s != model.None && cleanAt <= at {
 				e.clean(s)
 				continue

@@ -5,6 +5,7 @@ import "padturn/model"
 // step takes a bay's next step, at its time.
 func (e *evaluator) step(b int) {
 	bay := &e.bays[b]
+	bay.parked = model.None
 	switch bay.phase {
 	case phaseSetup:
 		e.setUp(b, bay)
@@ -26,7 +27,7 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 	}
 	bay.hasSetup, bay.changes, bay.rinse = false, 0, model.None
 	if bay.mix != model.None {
-		bay.rinse = e.in.rinse[bay.mix][l.Mix]
+		bay.rinse = e.in.rinse[bay.mix][l.mix]
 	}
 	if bay.rinse != model.None {
 		rinse := &e.in.rinses[bay.rinse]
@@ -46,7 +47,7 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 	bay.target = e.startSet(b, bay, l)
 	bay.phase = phaseChange
 	if e.toChange(b, bay) == model.None {
-		bay.phase = phaseReady
+		e.meet(b, bay)
 	}
 }
 
@@ -54,7 +55,7 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 func (e *evaluator) change(b int, bay *bayState) {
 	n := e.toChange(b, bay)
 	if n == model.None {
-		bay.phase = phaseReady
+		e.meet(b, bay)
 		return
 	}
 	t := afterShut(e.in.bays[b].shut, bay.at, e.in.change)
@@ -76,8 +77,9 @@ func (e *evaluator) change(b int, bay *bayState) {
 
 // meet finds when the load can start, once its sprayer's time is known.
 func (e *evaluator) meet(b int, bay *bayState) {
-	q := bay.queue[bay.pos]
-	s := &e.sprayers[q.l.Sprayer]
+	bay.phase = phaseReady
+	q := &bay.queue[bay.pos]
+	s := &e.sprayers[q.l.sprayer]
 	if s.k != q.k || s.ready == model.Never {
 		s.waiting = b
 		bay.at, bay.free = model.Never, bay.at
@@ -100,7 +102,10 @@ func (e *evaluator) start(b int, bay *bayState) {
 		bay.at = t
 		return
 	}
-	inside := e.insideChanges(bay, l, t)
+	inside := 0
+	if !e.isPlain(bay, l) {
+		inside = e.insideChanges(bay, l, t)
+	}
 	fill := l.FillSeconds(inside)
 	start := e.in.bayStart(l, t, fill, e.in.bays[b].shut)
 	if start == model.Never {
@@ -117,7 +122,7 @@ func (e *evaluator) start(b int, bay *bayState) {
 // commit starts the load for good and works out what follows from it.
 func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.Seconds, inside int) {
 	l := bay.queue[bay.pos].l
-	s := &e.sprayers[l.Sprayer]
+	s := &e.sprayers[l.sprayer]
 	end := start + model.Clock(fill)
 	earliest := max(s.ready, e.in.opens)
 	if start > earliest && l.tankLife < model.Seconds(model.Never) {
@@ -129,8 +134,8 @@ func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.S
 		e.rec.load(e, b, start, end, earliest, inside)
 	}
 	e.drawSupplies(b, bay, l, start, end)
-	back := e.spray(l, end) + model.Clock(l.DriveBack)
-	bay.mix, bay.free = l.Mix, end
+	back := e.spray(l, end) + l.driveBack
+	bay.mix, bay.free = l.mix, end
 	e.finishCleanout(s, l)
 	e.nextLoad(b, bay)
 	e.nextTurn(s, back)
@@ -138,7 +143,7 @@ func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.S
 
 // spray works out when each part of a load is sprayed and what that costs.
 func (e *evaluator) spray(l *load, t model.Clock) model.Clock {
-	t += model.Clock(l.DriveOut)
+	t += l.driveOut
 	for i := range l.parts {
 		p := &l.parts[i]
 		t = p.finish(t + model.Clock(p.drive))

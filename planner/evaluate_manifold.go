@@ -1,27 +1,13 @@
 package planner
 
-import (
-	"math/bits"
-
-	"padturn/model"
-)
-
-func (m *mask) count() int {
-	return bits.OnesCount64(m[0]) + bits.OnesCount64(m[1]) + bits.OnesCount64(m[2]) + bits.OnesCount64(m[3])
-}
+import "padturn/model"
 
 // startSet returns the metered products that must be on connections before a
 // load starts: all of its own that are not plumbed if they fit (R6); else as
 // many as fit, the first to be drawn among them and otherwise those that are
 // on already, so that the fewest changes are needed.
 func (e *evaluator) startSet(b int, bay *bayState, l *load) mask {
-	own := l.wants
-	plumbed := e.in.bays[b].plumbed
-	for _, d := range l.metered {
-		if plumbed[d.n] {
-			own[d.n/64] &^= 1 << (d.n % 64)
-		}
-	}
+	own := l.wants.without(&e.in.bays[b].plumbed)
 	free := e.in.bays[b].free
 	if own.count() <= free {
 		return own
@@ -48,54 +34,49 @@ func (e *evaluator) startSet(b int, bay *bayState, l *load) mask {
 // toChange returns the metered number of the next product to put on in set-up,
 // in adding order, or None.
 func (e *evaluator) toChange(b int, bay *bayState) int {
-	plumbed := e.in.bays[b].plumbed
 	l := bay.queue[bay.pos].l
+	missing := bay.target.without(&bay.on)
+	if missing.isEmpty() && !e.anyEmpty(bay, l) {
+		return model.None
+	}
 	for _, d := range l.metered {
-		if !bay.target.has(d.n) && !plumbed[d.n] {
-			continue
-		}
-		if !bay.on.has(d.n) || e.isEmpty(bay, d.n) {
+		if bay.on.has(d.n) {
+			if e.isEmpty(bay, d.n) && (bay.target.has(d.n) || e.in.bays[b].plumbed.has(d.n)) {
+				return d.n
+			}
+		} else if missing.has(d.n) {
 			return d.n
 		}
 	}
 	return model.None
 }
 
+// anyEmpty says whether a product that a load wants hangs on its bay in an
+// empty tote.
+func (e *evaluator) anyEmpty(bay *bayState, l *load) bool {
+	for i := range l.totes {
+		if n := l.totes[i].n; bay.on.has(n) && e.isEmpty(bay, n) {
+			return true
+		}
+	}
+	return false
+}
+
 // isEmpty says whether a product that is on a bay hangs there in an empty tote.
 func (e *evaluator) isEmpty(bay *bayState, n int) bool {
-	t := e.trackedTotes(n)
+	t := e.in.toteOf[n]
 	if t == model.None {
 		return false
 	}
-	c := bay.conns[bay.find(n)].tote
+	c := bay.conns[bay.where[n]].tote
 	return c == model.None || e.totes[t][c].left == 0
-}
-
-// trackedTotes returns the tracked index of a metered product that is kept in
-// totes, or None.
-func (e *evaluator) trackedTotes(n int) int {
-	t := e.in.trackedOf[e.in.products[n]]
-	if t == model.None || !e.in.tracked[t].discrete {
-		return model.None
-	}
-	return t
-}
-
-// find returns the connection a product is on.
-func (bay *bayState) find(n int) int {
-	for i := range bay.conns {
-		if bay.conns[i].metered == n {
-			return i
-		}
-	}
-	panic("planner: product is not on the bay")
 }
 
 // connectionFor returns where a product goes: where it is already (a fresh
 // tote), an empty connection, or the place of the product to be taken off.
 func (e *evaluator) connectionFor(bay *bayState, n int) int {
 	if bay.on.has(n) {
-		return bay.find(n)
+		return int(bay.where[n])
 	}
 	for i := range bay.conns {
 		if bay.conns[i].metered == model.None {
@@ -139,12 +120,10 @@ func nextUse(n int, next []queued) int {
 // off every bay; else it says when to look again.
 func (e *evaluator) hook(b int, bay *bayState, where, n int, t model.Clock) bool {
 	tote := model.None
-	if k := e.trackedTotes(n); k != model.None {
+	if k := e.in.toteOf[n]; k != model.None {
 		tote = nextContainer(e.totes[k], t)
 		if tote == model.None {
-			if bay.at = e.nextToteAt(k, t); bay.at == model.Never {
-				bay.parked = k
-			}
+			bay.at, bay.parked = e.nextToteAt(k, t), k
 			return false
 		}
 		e.totes[k][tote].onBay = true
@@ -154,8 +133,14 @@ func (e *evaluator) hook(b int, bay *bayState, where, n int, t model.Clock) bool
 		e.rec.changeover(b, where, n, t)
 	}
 	bay.conns[where] = connection{metered: n, tote: tote, lastUsed: bay.pos}
-	bay.on.add(n)
+	bay.put(n, where)
 	return true
+}
+
+// put notes on which connection a product is.
+func (bay *bayState) put(n, where int) {
+	bay.on.add(n)
+	bay.where[n] = int8(where)
 }
 
 // unhook takes what is on a connection off, at t.
@@ -164,8 +149,8 @@ func (e *evaluator) unhook(bay *bayState, where int, t model.Clock) {
 	if c.metered == model.None {
 		return
 	}
-	bay.on[c.metered/64] &^= 1 << (c.metered % 64)
-	if k := e.trackedTotes(c.metered); k != model.None && c.tote != model.None {
+	bay.on.drop(c.metered)
+	if k := e.in.toteOf[c.metered]; k != model.None && c.tote != model.None {
 		tote := &e.totes[k][c.tote]
 		tote.onBay, tote.from = false, max(tote.from, t)
 		if tote.left > 0 {
@@ -188,16 +173,13 @@ func (e *evaluator) nextToteAt(k int, t model.Clock) model.Clock {
 // totesWait returns when the totes that a draw needs are at the pad and off
 // every other bay: t, later, or Never as long as no bay lets go of one.
 func (e *evaluator) totesWait(bay *bayState, d *draw, t model.Clock) model.Clock {
-	k := e.trackedTotes(d.n)
-	if k == model.None {
-		return t
-	}
+	k := e.in.toteOf[d.n]
 	for {
 		if e.totesLeft(bay, d.n, k, t)+stockSlack >= d.amount {
 			return t
 		}
+		bay.parked = k
 		if t = e.nextToteAt(k, t); t == model.Never {
-			bay.parked = k
 			return t
 		}
 	}
@@ -208,7 +190,7 @@ func (e *evaluator) totesWait(bay *bayState, d *draw, t model.Clock) model.Clock
 func (e *evaluator) totesLeft(bay *bayState, n, k int, t model.Clock) model.Decimal {
 	var sum model.Decimal
 	if bay.on.has(n) {
-		if c := bay.conns[bay.find(n)].tote; c != model.None {
+		if c := bay.conns[bay.where[n]].tote; c != model.None {
 			sum = e.totes[k][c].left
 		}
 	}
@@ -220,11 +202,12 @@ func (e *evaluator) totesLeft(bay *bayState, n, k int, t model.Clock) model.Deci
 	return sum
 }
 
-// wakeParked lets bays that wait for a tote of a product look again at t.
+// wakeParked lets bays that wait for a tote of a product look again at t, when
+// one is let go.
 func (e *evaluator) wakeParked(k int, t model.Clock) {
 	for i := range e.bays {
-		if b := &e.bays[i]; b.parked == k && b.at == model.Never && b.phase != phaseDone {
-			b.at, b.parked = t, model.None
+		if b := &e.bays[i]; b.parked == k && b.phase != phaseDone {
+			b.at = min(b.at, t)
 		}
 	}
 }
@@ -237,7 +220,7 @@ func (e *evaluator) insideChanges(bay *bayState, l *load, t model.Clock) int {
 		if !bay.on.has(d.n) {
 			count++
 		}
-		if k := e.trackedTotes(d.n); k != model.None {
+		if k := e.in.toteOf[d.n]; k != model.None {
 			count += e.furtherTotes(bay, d, k, t)
 		}
 	}
@@ -249,7 +232,7 @@ func (e *evaluator) furtherTotes(bay *bayState, d draw, k int, t model.Clock) in
 	rest, count := d.amount-stockSlack, 0
 	list := e.totes[k]
 	if bay.on.has(d.n) {
-		if c := bay.conns[bay.find(d.n)].tote; c != model.None {
+		if c := bay.conns[bay.where[d.n]].tote; c != model.None {
 			rest -= list[c].left
 		}
 	} else {
@@ -272,6 +255,52 @@ func (e *evaluator) furtherTotes(bay *bayState, d draw, k int, t model.Clock) in
 	return max(count, 0)
 }
 
+// isPlain says whether a load draws all it wants from what is on the
+// connections, without a changeover inside.
+func (e *evaluator) isPlain(bay *bayState, l *load) bool {
+	missing := l.wants.without(&bay.on)
+	if !missing.isEmpty() {
+		return false
+	}
+	for i := range l.totes {
+		d := &l.totes[i]
+		tote := bay.conns[bay.where[d.n]].tote
+		if tote == model.None || e.totes[e.in.toteOf[d.n]][tote].left < d.amount {
+			return false
+		}
+	}
+	return true
+}
+
+// drawPlain draws a load's metered products when isPlain.
+func (e *evaluator) drawPlain(bay *bayState, l *load) {
+	for i := range l.totes {
+		d := &l.totes[i]
+		e.drawFrom(&e.totes[e.in.toteOf[d.n]][bay.conns[bay.where[d.n]].tote], d.amount)
+	}
+	if e.takeOff == TakeOffLongestUnused {
+		for _, d := range l.metered {
+			bay.use(int(bay.where[d.n]))
+		}
+	}
+}
+
+// use notes that the bay's next load draws from a connection.
+func (bay *bayState) use(where int) {
+	if bay.conns[where].lastUsed != plumbedForever {
+		bay.conns[where].lastUsed = bay.pos
+	}
+}
+
+// drawFrom takes an amount out of a tote and counts it opened.
+func (e *evaluator) drawFrom(tote *container, amount model.Decimal) {
+	if tote.opened == neverOpened {
+		tote.opened = e.opened
+		e.opened++
+	}
+	tote.left -= amount
+}
+
 // drawMetered draws a load's metered products in adding order, with the
 // changeovers inside it. end is when it is filled.
 func (e *evaluator) drawMetered(b int, bay *bayState, l *load, start, end model.Clock) {
@@ -279,15 +308,13 @@ func (e *evaluator) drawMetered(b int, bay *bayState, l *load, start, end model.
 	for i, d := range l.metered {
 		where := model.None
 		if bay.on.has(d.n) {
-			where = bay.find(d.n)
+			where = int(bay.where[d.n])
 		} else {
 			where = e.victim(bay, waiting, bay.queue[bay.pos+1:])
 			e.swapInside(b, bay, where, i, start, end)
 		}
-		waiting[d.n/64] &^= 1 << (d.n % 64)
-		if bay.conns[where].lastUsed != plumbedForever {
-			bay.conns[where].lastUsed = bay.pos
-		}
+		waiting.drop(d.n)
+		bay.use(where)
 		e.drain(b, bay, where, i, start, end)
 	}
 }
@@ -297,7 +324,7 @@ func (e *evaluator) drawMetered(b int, bay *bayState, l *load, start, end model.
 func (e *evaluator) swapInside(b int, bay *bayState, where, i int, start, end model.Clock) {
 	n := bay.queue[bay.pos].l.metered[i].n
 	tote := model.None
-	if k := e.trackedTotes(n); k != model.None {
+	if k := e.in.toteOf[n]; k != model.None {
 		tote = nextContainer(e.totes[k], start)
 		e.totes[k][tote].onBay = true
 	}
@@ -306,26 +333,22 @@ func (e *evaluator) swapInside(b int, bay *bayState, where, i int, start, end mo
 	}
 	e.unhook(bay, where, end)
 	bay.conns[where].metered, bay.conns[where].tote = n, tote
-	bay.on.add(n)
+	bay.put(n, where)
 }
 
 // drain takes a load's i-th metered product out of the totes on a connection,
 // changing to fresh ones as they run dry.
 func (e *evaluator) drain(b int, bay *bayState, where, i int, start, end model.Clock) {
 	d := bay.queue[bay.pos].l.metered[i]
-	k := e.trackedTotes(d.n)
+	k := e.in.toteOf[d.n]
 	if k == model.None {
 		return
 	}
 	rest := d.amount
 	for {
 		tote := &e.totes[k][bay.conns[where].tote]
-		if tote.opened == neverOpened {
-			tote.opened = e.opened
-			e.opened++
-		}
 		taken := min(rest, tote.left)
-		tote.left -= taken
+		e.drawFrom(tote, taken)
 		if rest -= taken; rest <= stockSlack {
 			return
 		}

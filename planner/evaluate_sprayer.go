@@ -23,6 +23,7 @@ func (e *evaluator) prepare(s *sprayerState) {
 	if s.cleanout != model.None {
 		if e.in.water != nil {
 			s.ready, s.cleanAt = model.Never, s.base
+			e.toClean++
 			return
 		}
 		s.cleanAt = s.base
@@ -89,9 +90,13 @@ func (e *evaluator) clean(i int) {
 	level := &e.in.cleanouts[s.cleanout]
 	gal := int64(level.gal) * waterScale
 	if wait := e.waterWait(s.cleanAt, gal); wait > s.cleanAt {
-		s.cleanAt = wait // Never: the load that wants it will be found stuck
+		s.cleanAt = wait
+		if wait == model.Never {
+			e.toClean-- // the load that wants it will be found stuck
+		}
 		return
 	}
+	e.toClean--
 	e.drawWater(s.cleanAt, gal)
 	s.ready = s.cleanAt + model.Clock(level.time)
 	e.wake(s)

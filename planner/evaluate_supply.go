@@ -41,14 +41,19 @@ func (e *evaluator) stockWait(n int, amount model.Decimal, t model.Clock) model.
 func (e *evaluator) suppliesAt(bay *bayState, l *load, t model.Clock) (model.Clock, dropReason) {
 	at := t
 	for _, need := range l.needs {
+		if e.levels[need.n] >= need.amount {
+			continue
+		}
 		wait := e.stockWait(need.n, need.amount, t)
 		if wait == model.Never {
 			return wait, e.shortOf(need)
 		}
 		at = max(at, wait)
 	}
-	for i := range l.metered {
-		at = max(at, e.totesWait(bay, &l.metered[i], t))
+	if !e.isPlain(bay, l) {
+		for i := range l.totes {
+			at = max(at, e.totesWait(bay, &l.totes[i], t))
+		}
 	}
 	if l.water > 0 {
 		wait := e.waterWait(t, l.water)
@@ -66,7 +71,11 @@ func (e *evaluator) drawSupplies(b int, bay *bayState, l *load, t, end model.Clo
 		e.levels[need.n] -= need.amount
 	}
 	e.drawWater(t, l.water)
-	e.drawMetered(b, bay, l, t, end)
+	if e.isPlain(bay, l) {
+		e.drawPlain(bay, l)
+	} else {
+		e.drawMetered(b, bay, l, t, end)
+	}
 }
 
 // waterWait returns when the pad has so much water: t, later, or Never.

@@ -1,12 +1,16 @@
 package planner
 
-import "padturn/model"
+import (
+	"sort"
+
+	"padturn/model"
+)
 
 // sprayedOut returns when a load whose filling ends at end is sprayed out (R9):
 // the sprayer drives, waits in the field where it may not spray, and pauses
 // where a hold catches it.
 func (l *load) sprayedOut(end model.Clock) model.Clock {
-	t := end + model.Clock(l.DriveOut)
+	t := end + l.driveOut
 	for i := range l.parts {
 		t = l.parts[i].finish(t + model.Clock(l.parts[i].drive))
 	}
@@ -29,18 +33,29 @@ func (p *part) finish(t model.Clock) model.Clock {
 	return t + rest
 }
 
+// lastFill returns by when a load must be filled for it to be sprayed out in
+// the spraying hours and the sprayer to be back in time. A load filled later is
+// sprayed out later, so the last moment is found by halving.
+func (in *instance) lastFill(l *load) model.Clock {
+	until := in.p.Sprayers[l.sprayer].AvailableUntil
+	inTime := func(end model.Clock) bool {
+		out := l.sprayedOut(end)
+		return out <= in.p.Settings.SprayUntil && out+l.driveBack <= until
+	}
+	n := sort.Search(int(in.lastEnd)+1, func(end int) bool { return !inTime(model.Clock(end)) })
+	return model.Clock(n - 1)
+}
+
 // fieldStart returns the earliest start at or after t that leaves time to
 // spray the load out within its tank life, the spraying hours and the
 // sprayer's day; Never where there is none. Later starts are sprayed out
 // later, so what is over the tank life at t is the least to wait for.
 func (in *instance) fieldStart(l *load, t model.Clock, fill model.Seconds) model.Clock {
-	s := &in.p.Sprayers[l.Sprayer]
-	for t+model.Clock(fill) <= in.lastEnd {
-		out := l.sprayedOut(t + model.Clock(fill))
-		if out > in.p.Settings.SprayUntil || out+model.Clock(l.DriveBack) > s.AvailableUntil {
-			return model.Never
+	for t+model.Clock(fill) <= l.lastEnd {
+		if l.tankLife == model.Seconds(model.Never) {
+			return t
 		}
-		over := model.Seconds(out-t) - l.tankLife
+		over := model.Seconds(l.sprayedOut(t+model.Clock(fill))-t) - l.tankLife
 		if over <= 0 {
 			return t
 		}

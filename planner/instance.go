@@ -38,6 +38,8 @@ type instance struct {
 	products  []int
 	meteredOf []int
 
+	toteOf []int // by metered number: its tracked index if it is kept in totes, or None
+
 	tracked   []trackedProduct // products that can run short, or whose totes can
 	trackedOf []int            // by product: its index in tracked, or None
 
@@ -60,10 +62,11 @@ type dueJob struct {
 type bayData struct {
 	lastMix     int
 	free        int // connections that are not plumbed
-	plumbed     []bool
+	plumbed     mask
 	fills       []bool       // by mix: the bay has the carrier and connections for it
 	conns       []connection // at the opening: plumbed, hooked, empty
 	onAtOpening mask
+	where       []int8 // by metered number, for those on at the opening
 	shut        []span
 }
 
@@ -116,6 +119,7 @@ func newInstance(p *model.Problem) *instance {
 	in.layOutRules()
 	in.numberProducts()
 	in.trackStock()
+	in.listTotes()
 	in.layOutBays()
 	if w := s.Pad.Water; w != nil {
 		in.water = &waterData{int64(w.OnHandGal) * waterScale, int64(w.CapacityGal) * waterScale, int64(w.RefillGpm)}
@@ -175,10 +179,10 @@ func (in *instance) numberProducts() {
 func (in *instance) layOutBays() {
 	for i := range in.p.Bays {
 		b := &in.p.Bays[i]
-		d := bayData{lastMix: b.LastMix, free: b.Connections - len(b.Plumbed), plumbed: make([]bool, len(in.products))}
+		d := bayData{lastMix: b.LastMix, free: b.Connections - len(b.Plumbed)}
 		for _, product := range b.Plumbed {
 			if m := in.meteredOf[product]; m != model.None {
-				d.plumbed[m] = true
+				d.plumbed.add(m)
 			}
 		}
 		in.layOutConnections(b, &d)
@@ -198,6 +202,7 @@ func (in *instance) layOutBays() {
 // layOutConnections puts plumbed and hooked products on a bay's connections.
 // Products that no job needs have no number; they can be taken off first.
 func (in *instance) layOutConnections(b *model.Bay, d *bayData) {
+	d.where = make([]int8, len(in.products))
 	for i, product := range slices.Concat(b.Plumbed, b.Hooked) {
 		c := connection{metered: in.meteredOf[product], tote: model.None, lastUsed: -1}
 		if i < len(b.Plumbed) {
@@ -205,6 +210,7 @@ func (in *instance) layOutConnections(b *model.Bay, d *bayData) {
 		}
 		if c.metered != model.None {
 			d.onAtOpening.add(c.metered)
+			d.where[c.metered] = int8(i)
 			if t := in.trackedOf[product]; t != model.None && in.tracked[t].discrete {
 				c.tote = nextContainer(in.tracked[t].containers, 0)
 				if c.tote != model.None {
@@ -228,7 +234,7 @@ func (in *instance) bayFills(b *model.Bay, d *bayData, mix int) bool {
 	}
 	return d.free > 0 || !slices.ContainsFunc(m.Recipe, func(g model.Ingredient) bool {
 		n := in.meteredOf[g.Product]
-		return n != model.None && !d.plumbed[n]
+		return n != model.None && !d.plumbed.has(n)
 	})
 }
 

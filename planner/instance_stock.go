@@ -29,6 +29,17 @@ func (in *instance) trackStock() {
 	}
 }
 
+// listTotes notes which metered products are kept in totes.
+func (in *instance) listTotes() {
+	for _, product := range in.products {
+		t := in.trackedOf[product]
+		if t != model.None && !in.tracked[t].discrete {
+			t = model.None
+		}
+		in.toteOf = append(in.toteOf, t)
+	}
+}
+
 // demand returns what all jobs together need of each product.
 func (in *instance) demand() []model.Decimal {
 	sum := make([]model.Decimal, len(in.p.Products))

@@ -3,6 +3,7 @@ package planner
 import (
 	"encoding/binary"
 	"math/big"
+	"math/bits"
 	"slices"
 	"strings"
 
@@ -10,25 +11,36 @@ import (
 )
 
 // mask is a set of metered products by number.
-type mask [4]uint64
+type mask [2]uint64
 
 // maxMetered is how many metered products one day's jobs may need.
 const maxMetered = len(mask{}) * 64
 
 func (m *mask) add(n int)      { m[n/64] |= 1 << (n % 64) }
 func (m *mask) has(n int) bool { return m[n/64]&(1<<(n%64)) != 0 }
+func (m *mask) drop(n int)     { m[n/64] &^= 1 << (n % 64) }
+func (m *mask) isEmpty() bool  { return m[0]|m[1] == 0 }
+func (m *mask) count() int     { return bits.OnesCount64(m[0]) + bits.OnesCount64(m[1]) }
+
+// without returns m less what o has.
+func (m *mask) without(o *mask) mask { return mask{m[0] &^ o[0], m[1] &^ o[1]} }
 
 // load is a model.Load laid out for evaluation.
 type load struct {
 	*model.Load
-	contents int // number of its mix and crops among the tank contents
-	parts    []part
-	tankLife model.Seconds
-	metered  []draw // in adding order
-	wants    mask   // the same as a set
-	needs    []draw // tracked products, by tracked index
-	water    int64  // of the carrier, in waterData's unit; 0 for another carrier
-	wait     model.HourlyRate
+	// What the evaluator reads for every load is kept here beside the rest.
+	sprayer, mix        int
+	driveOut, driveBack model.Clock
+	contents            int // number of its mix and crops among the tank contents
+	parts               []part
+	tankLife            model.Seconds
+	lastEnd             model.Clock // by when it must be filled, its tank life aside
+	metered             []draw      // in adding order
+	wants               mask        // the same as a set
+	totes               []draw      // those of metered that are kept in totes
+	needs               []draw      // tracked products, by tracked index
+	water               int64       // of the carrier, in waterData's unit; 0 for another carrier
+	wait                model.HourlyRate
 	// anyTime is the driving and spraying time of jobs whose sprayer was free.
 	anyTime model.Seconds
 	left    model.Decimal // Σ priority × acres
@@ -88,7 +100,8 @@ func (w *workshop) loads(sprayer int, run Run) []*load {
 
 func (w *workshop) layOut(m *model.Load) *load {
 	p := w.in.p
-	l := &load{Load: m, wait: p.Sprayers[m.Sprayer].Wait, tankLife: model.Seconds(model.Never)}
+	l := &load{Load: m, sprayer: m.Sprayer, mix: m.Mix,
+		driveOut: model.Clock(m.DriveOut), driveBack: model.Clock(m.DriveBack), wait: p.Sprayers[m.Sprayer].Wait, tankLife: model.Seconds(model.Never)}
 	var crops []string
 	for i, part := range m.Parts {
 		l.parts = append(l.parts, w.layOutPart(m, &part))
@@ -107,6 +120,7 @@ func (w *workshop) layOut(m *model.Load) *load {
 	slices.Sort(crops)
 	l.contents = w.contentsOf(model.TankContents{Mix: m.Mix, Crops: crops})
 	w.addDraws(l)
+	l.lastEnd = w.in.lastFill(l)
 	return l
 }
 
@@ -131,6 +145,9 @@ func (w *workshop) addDraws(l *load) {
 		if n := in.meteredOf[d.Product]; n != model.None {
 			l.metered = append(l.metered, draw{n, d.Amount})
 			l.wants.add(n)
+			if in.toteOf[n] != model.None {
+				l.totes = append(l.totes, draw{n, d.Amount})
+			}
 		}
 		if t := in.trackedOf[d.Product]; t != model.None {
 			l.needs = append(l.needs, draw{t, d.Amount})
