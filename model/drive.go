@@ -67,3 +67,9 @@ func (p *Problem) MayShare(sprayer, job, next int) bool {
 	return a.Mix == b.Mix && a.GPA == b.GPA && !p.separates(a.Crop, b.Crop) &&
 		p.betweenMinutes(sprayer, job, next).Cmp(p.Settings.ShareMaxMin.Rat()) <= 0
 }
+
+// DriveFromPad is the way from the pad to a job's field, one way, as a load's
+// drives have it.
+func (p *Problem) DriveFromPad(sprayer, job int) Seconds {
+	return driveSeconds(p.padMinutes(sprayer, job))
+}

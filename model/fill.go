@@ -98,3 +98,11 @@ func (p *Problem) doseMinutes(product *Product, acres *big.Rat, d blendDose) *bi
 	}
 	return minutes
 }
+
+// CarrierMinutes is the time a job's carrier takes to run, in minutes.
+func (p *Problem) CarrierMinutes(job int) *big.Rat {
+	j := &p.Jobs[job]
+	carrier := p.blend(j.Mix, j.GPA).carrier
+	carrier.Mul(carrier, j.Acres.Rat())
+	return carrier.Quo(carrier, p.Settings.Pad.CarrierGpm.Rat())
+}

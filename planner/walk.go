@@ -29,8 +29,8 @@ type walker struct {
 // Temperatures of the annealing as shares of the first plan's cost, at the
 // beginning and at the end. Measured on the example days and generated ones.
 const (
-	warmest = 0.01
-	coolest = 0.0001
+	warmest = 0.05
+	coolest = 0.001
 )
 
 func newWalker(in *instance, rng *rand.Rand) *walker {

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"padturn/io/dayfiles"
+	"padturn/model"
+)
+
+func newCheck() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check DAY",
+		Short: "find every mistake in a day, without planning it",
+		Long: "Read a day folder and list all that is wrong with it at once, with file, line,\n" +
+			"column and value. Where nothing is, say what the day holds. Nothing is planned\n" +
+			"or written.",
+		Example: "  padturn check examples/small\n" +
+			"  padturn check monday && padturn plan monday",
+		Args:              oneArgument("DAY", "the folder of the day"),
+		ValidArgsFunction: folders,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			day, err := readDay(cmd.ErrOrStderr(), args[0])
+			if err != nil {
+				return err
+			}
+			return describe(cmd.OutOrStdout(), args[0], day)
+		},
+	}
+}
+
+// describe says what a sound day holds.
+func describe(w io.Writer, dir string, day *dayfiles.Day) error {
+	p := day.Problem
+	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(out, "%s is in order; it holds:\n", dir)
+	for _, row := range []struct{ what, much string }{
+		{"jobs", fmt.Sprintf("%d, %s ac%s", len(p.Jobs), acresOf(p.Jobs), anySprayer(p.Jobs))},
+		{"mixes", listed(p.Mixes, func(m model.Mix) string { return m.Name })},
+		{"sprayers", listed(p.Sprayers, func(s model.Sprayer) string { return s.Name })},
+		{"bays", listed(p.Bays, func(b model.Bay) string { return b.Name })},
+		{"products", fmt.Sprint(len(p.Products))},
+		{"deliveries", fmt.Sprint(len(day.Input.Deliveries))},
+		{"rules", fmt.Sprint(len(day.Input.Rules))},
+		{"holds", fmt.Sprintf("%d, with those of the forecast", len(p.Holds))},
+		{"pad", fmt.Sprintf("%s to %s", p.Settings.Pad.Opens.HHMM(), p.Settings.Pad.Closes.HHMM())},
+		{"spraying", fmt.Sprintf("%s to %s", p.Settings.SprayFrom.HHMM(), p.Settings.SprayUntil.HHMM())},
+	} {
+		fmt.Fprintf(out, "  %s\t%s\n", row.what, row.much)
+	}
+	return out.Flush()
+}
+
+func acresOf(jobs []model.Job) model.Decimal {
+	var sum model.Decimal
+	for _, j := range jobs {
+		sum += j.Acres
+	}
+	return sum
+}
+
+func anySprayer(jobs []model.Job) string {
+	n := 0
+	for _, j := range jobs {
+		if j.Sprayer == model.None {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %d for any sprayer", n)
+}
+
+// listed counts things and names them.
+func listed[T any](things []T, name func(T) string) string {
+	names := make([]string, len(things))
+	for i, t := range things {
+		names[i] = name(t)
+	}
+	return fmt.Sprintf("%d: %s", len(names), strings.Join(names, ", "))
+}

@@ -1,0 +1,35 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// checkOut makes sure, before a search, that a plan can be written into a
+// folder: a dispatcher should not wait for a plan that has nowhere to go. It
+// leaves nothing behind.
+func checkOut(out string) error {
+	// A plan has a stock.csv of its own, which would take the place of the day's.
+	if _, err := os.Stat(filepath.Join(out, "jobs.csv")); err == nil {
+		return wrongInput("cannot write %s: it is a day folder, and a plan's stock.csv would replace the day's", out)
+	}
+	dir := out
+	info, err := os.Stat(dir)
+	for errors.Is(err, fs.ErrNotExist) && dir != filepath.Dir(dir) {
+		dir = filepath.Dir(dir)
+		info, err = os.Stat(dir)
+	}
+	if err != nil {
+		return wrongInput("cannot write %s: %v", out, err)
+	}
+	if !info.IsDir() {
+		return wrongInput("cannot write %s: %s is a file", out, dir)
+	}
+	probe, err := os.MkdirTemp(dir, ".padturn-*")
+	if err != nil {
+		return wrongInput("cannot write %s: %v", out, err)
+	}
+	return os.Remove(probe)
+}

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"padturn/io/audit"
+	"padturn/io/planfile"
+	"padturn/io/terminal"
+	"padturn/model"
+	"padturn/planner"
+)
+
+func newPlan() *cobra.Command {
+	var out string
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "plan DAY",
+		Short: "plan a day and write the plan",
+		Long: "Plan a day: read its folder, search for the order of loads that costs least,\n" +
+			"have the plan checked, write it and print what it comes to. Ctrl-C gives the\n" +
+			"best plan so far. The same day, effort and seed give the same plan.\n\n" + exitCodes,
+		Example: "  padturn plan examples/small\n" +
+			"  padturn plan monday --effort deep\n" +
+			"  padturn plan monday -o monday-b --seed 2\n" +
+			"  padturn plan monday --json | jq .totals",
+		Args:              oneArgument("DAY", "the folder of the day"),
+		ValidArgsFunction: folders,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			settings, effort, err := searchSettings(cmd.Flags(), os.Environ())
+			if err != nil {
+				return err
+			}
+			if out == "" {
+				out = filepath.Join(args[0], "plan")
+			}
+			return planning{
+				day: args[0], out: out, json: asJSON, settings: settings, effort: effort,
+				search: planner.Plan, check: audit.Check,
+				stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr(),
+			}.run(cmd.Context())
+		},
+	}
+	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan)")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print plan.json instead of the summary")
+	addSearchFlags(cmd.Flags())
+	completeEffort(cmd)
+	return cmd
+}
+
+// planning is one plan command under way.
+type planning struct {
+	day, out string
+	json     bool
+	settings planner.Settings
+	effort   string // as it was asked for
+	// search and check are the planner and the independent checker; tests put
+	// others in their place.
+	search         func(context.Context, *model.Problem, planner.Settings) (*model.Result, error)
+	check          func(*model.Input, map[string][]byte) []model.Violation
+	stdout, stderr io.Writer
+}
+
+func (p planning) run(ctx context.Context) error {
+	day, err := readDay(p.stderr, p.day)
+	if err != nil {
+		return err
+	}
+	if err := checkOut(p.out); err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		return &outcome{exitInterrupted, "interrupted before there was a plan; nothing was written"}
+	}
+	result, err := p.find(ctx, day.Problem)
+	if err != nil {
+		return wrongInput("%s cannot be planned: %v", p.day, err)
+	}
+	doc, files, err := written(day.Problem, result)
+	if err != nil {
+		return &outcome{exitBreach, fmt.Sprintf("the plan is faulty, which is a mistake in padturn: %v; nothing was written", err)}
+	}
+	if breaches := p.check(&day.Input, files); len(breaches) > 0 {
+		return p.refuse(breaches)
+	}
+	if err := planfile.Write(p.out, files); err != nil {
+		return wrongInput("cannot write %s: %v", p.out, err)
+	}
+	return p.tell(doc, files)
+}
+
+// find searches, with a progress line where somebody watches.
+func (p planning) find(ctx context.Context, problem *model.Problem) (*model.Result, error) {
+	if terminalOf(p.stderr) != nil {
+		line := showProgress(p.stderr)
+		defer line.end()
+		p.settings.Progress = line.heard
+	}
+	result, err := p.search(ctx, problem, p.settings)
+	if err == nil {
+		result.Effort = p.effort
+	}
+	return result, err
+}
+
+// written turns a result into the document and the files of a plan.
+func written(problem *model.Problem, result *model.Result) (*planfile.Document, map[string][]byte, error) {
+	doc, err := planfile.Build(problem, result)
+	if err != nil {
+		return nil, nil, err
+	}
+	files, err := planfile.Render(doc)
+	return doc, files, err
+}
+
+// refuse lists the breaches that the checker found in a plan.
+func (p planning) refuse(breaches []model.Violation) error {
+	for _, b := range breaches {
+		fmt.Fprintf(p.stderr, "%s: %s: %s\n", b.Rule, b.Where, b.What)
+	}
+	return &outcome{exitBreach, fmt.Sprintf(
+		"the checker found %s of the rules in the plan, which is a mistake in padturn; nothing was written", breachCount(len(breaches)))}
+}
+
+func breachCount(n int) string {
+	if n == 1 {
+		return "1 breach"
+	}
+	return fmt.Sprintf("%d breaches", n)
+}
+
+// tell prints what the plan comes to, and where it is.
+func (p planning) tell(doc *planfile.Document, files map[string][]byte) error {
+	var err error
+	if p.json {
+		_, err = p.stdout.Write(files[planfile.PlanFile])
+	} else {
+		err = terminal.Summary(p.stdout, doc, width(p.stdout))
+	}
+	if doc.Search.Status == string(model.StatusInterrupted) {
+		fmt.Fprintln(p.stderr, "interrupted: this is the best plan found until then")
+	}
+	fmt.Fprintf(p.stderr, "plan written to %s; next: padturn show %s\n", p.out, p.out)
+	if err != nil {
+		return wrongInput("the plan cannot be printed: %v", err)
+	}
+	if n := len(doc.Unsprayed); n > 0 {
+		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
+	}
+	return nil
+}
+
+// completeEffort offers the efforts that have a name.
+func completeEffort(cmd *cobra.Command) {
+	names := []string{"quick\ta glance", "normal\tthe default", "deep\twhen the day is worth a coffee"}
+	err := cmd.RegisterFlagCompletionFunc("effort", cobra.FixedCompletions(names, cobra.ShellCompDirectiveNoFileComp))
+	if err != nil {
+		panic("padturn: " + err.Error()) // the flag is missing: a mistake in this file
+	}
+}

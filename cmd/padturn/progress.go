@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"time"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+
+	"padturn/planner"
+)
+
+// A search shorter than quietFor shows no progress: a line that flashes up only
+// disturbs.
+const (
+	quietFor   = 500 * time.Millisecond
+	redrawEach = 200 * time.Millisecond
+)
+
+// progress is one line that says how far a search is, redrawn in place. It is
+// plain text: no colours and no cursor codes that a plain terminal would print.
+type progress struct {
+	w     io.Writer
+	mu    sync.Mutex
+	last  planner.Progress
+	shown int // how wide the line on the terminal is
+	quit  chan struct{}
+	gone  chan struct{}
+}
+
+// showProgress starts a progress line. Its heard may be called from any
+// goroutine; its end takes the line away.
+func showProgress(w io.Writer) *progress {
+	p := &progress{w: w, quit: make(chan struct{}), gone: make(chan struct{})}
+	go p.draw()
+	return p
+}
+
+func (p *progress) heard(now planner.Progress) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.last = now
+}
+
+func (p *progress) end() {
+	close(p.quit)
+	<-p.gone
+}
+
+func (p *progress) draw() {
+	defer close(p.gone)
+	wait := quietFor
+	for {
+		select {
+		case <-p.quit:
+			if p.shown > 0 {
+				p.put("")
+				fmt.Fprint(p.w, "\r")
+			}
+			return
+		case <-time.After(wait):
+			p.put(p.line())
+			wait = redrawEach
+		}
+	}
+}
+
+// put draws a line over the one before it.
+func (p *progress) put(line string) {
+	fmt.Fprintf(p.w, "\r%s%s", line, strings.Repeat(" ", max(p.shown-len(line), 0)))
+	p.shown = len(line)
+}
+
+func (p *progress) line() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.last.Of == 0 {
+		return "planning (Ctrl-C for the best plan so far)"
+	}
+	return message.NewPrinter(language.English).Sprintf(
+		"planning: step %d of %d, best so far $%.0f (Ctrl-C takes it)", p.last.Steps, p.last.Of, p.last.Dollars)
+}

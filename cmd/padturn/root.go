@@ -1,0 +1,84 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+)
+
+// helpTemplate puts the examples first: they are what most people look for.
+const helpTemplate = `{{with or .Long .Short}}{{. | trimTrailingWhitespaces}}
+
+{{end}}{{if .HasExample}}Examples:
+{{.Example}}
+
+{{end}}Usage:
+  {{if .HasAvailableSubCommands}}{{.CommandPath}} COMMAND{{else}}{{.UseLine}}{{end}}
+{{if .HasAvailableSubCommands}}
+Commands:{{range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
+{{end}}{{if .HasAvailableLocalFlags}}
+Flags:
+{{.LocalFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
+{{end}}`
+
+// newRoot returns the program's command with all that it can do.
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "padturn",
+		Short: "Plan the day of a load pad.",
+		Long: "Padturn plans the day of a load pad: which load is filled when, on which bay and\n" +
+			"with what, so that rinses, changeovers and waiting sprayers cost least.\n\n" + exitCodes,
+		Example: "  padturn init monday                write a small day to start from\n" +
+			"  padturn check monday               find every mistake in it\n" +
+			"  padturn plan monday                plan it; the plan goes to monday/plan\n" +
+			"  padturn show monday/plan           print the load order",
+		Version:       buildVersion().line(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.SetVersionTemplate("{{.Version}}\n")
+	root.SetHelpTemplate(helpTemplate)
+	root.SetHelpCommand(newHelp())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newVersion(), newMan())
+	return root
+}
+
+// newHelp is cobra's help command, but for one thing: help on a command that
+// does not exist is an error.
+func newHelp() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "say how a command is used",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			about, rest, err := cmd.Root().Find(args)
+			if err == nil && len(rest) > 0 {
+				err = fmt.Errorf("there is no command %q below %s", rest[0], about.CommandPath())
+			}
+			if err != nil {
+				return err
+			}
+			about.InitDefaultHelpFlag()
+			return about.Help()
+		},
+	}
+}
+
+// oneArgument makes sure that a command has its one argument, and says what it
+// is where it has not.
+func oneArgument(name, meaning string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		switch {
+		case len(args) == 0:
+			return fmt.Errorf("%s is missing: %s", name, meaning)
+		case len(args) > 1:
+			return fmt.Errorf("%q is one argument too many: expected only %s, %s", args[1], name, meaning)
+		}
+		return nil
+	}
+}
+
+// folders completes an argument by the folders there are.
+func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return nil, cobra.ShellCompDirectiveFilterDirs
+}
