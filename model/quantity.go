@@ -127,15 +127,15 @@ func (c Clock) HHMM() string {
 // stays a whole number.
 type Money int64
 
-// moneyPerDollar is how many Money units make one dollar.
-const moneyPerDollar = 3600 * 1_000_000
+// Dollar is one dollar.
+const Dollar Money = 3600 * 1_000_000
 
 // Dollars returns m in dollars, for printing.
-func (m Money) Dollars() float64 { return float64(m) / moneyPerDollar }
+func (m Money) Dollars() float64 { return float64(m) / float64(Dollar) }
 
 // DollarsDecimal returns m in dollars, rounded to the nearest billionth.
 func (m Money) DollarsDecimal() Decimal {
-	return RoundRat(big.NewRat(int64(m), moneyPerDollar))
+	return RoundRat(big.NewRat(int64(m), int64(Dollar)))
 }
 
 // HourlyRate is a price of time in micro-dollars an hour; a rate times Seconds
@@ -150,7 +150,7 @@ func (r HourlyRate) For(s Seconds) Money { return Money(int64(r) * int64(s)) }
 
 // MoneyFromRat turns exact dollars into Money, rounded to the nearest unit.
 func MoneyFromRat(dollars *big.Rat) Money {
-	micro := new(big.Rat).Mul(dollars, big.NewRat(moneyPerDollar, int64(One)))
+	micro := new(big.Rat).Mul(dollars, big.NewRat(int64(Dollar), int64(One)))
 	return Money(RoundRat(micro))
 }
 

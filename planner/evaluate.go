@@ -93,7 +93,8 @@ type evaluator struct {
 	lastEnd model.Clock
 	left    model.Decimal
 	drops   int
-	rec     *recorder // nil: only the score is wanted
+	ahead   func(metered int) int // how far off a product is wanted, where no queue says it
+	rec     *recorder             // nil: only the score is wanted
 }
 
 func newEvaluator(in *instance) *evaluator {

@@ -96,7 +96,10 @@ func (e *evaluator) victim(bay *bayState, keep mask, next []queued) int {
 			continue
 		}
 		rank := len(bay.queue) - c.lastUsed
-		if e.takeOff == TakeOffFurthest {
+		switch {
+		case e.ahead != nil:
+			rank = e.ahead(c.metered)
+		case e.takeOff == TakeOffFurthest:
 			rank = nextUse(c.metered, next)
 		}
 		if rank > bestRank {

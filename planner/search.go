@@ -20,7 +20,7 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	}
 	e := newEvaluator(in)
 	first := e.firstCome()
-	search := &search{in: in, settings: s, start: e.decisions(first)}
+	search := &search{in: in, settings: s, start: []Decisions{e.decisions(first)}}
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps}
 	best, whole := search.run(ctx)
 	result.Plan = e.settle(e.candidateOf(&best))
@@ -60,12 +60,27 @@ const rounds = 4
 type search struct {
 	in       *instance
 	settings Settings
-	start    Decisions
+	start    []Decisions // what to start from
 }
+
+// beamPlan is how the first plans are built: a bay price for each, in average
+// sprayer rates, and whether jobs stay in file order.
+var beamPlans = []struct {
+	bayPrice  float64
+	fileOrder bool
+}{{2, false}, {4, false}, {4, true}}
+
+// beamShare is the share of the steps that the first plans may take.
+const beamShare = 8
 
 // run returns the best decisions found, and whether all steps were taken.
 func (s *search) run(ctx context.Context) (Decisions, bool) {
-	best, bestScore := s.start, worst
+	steps := s.settings.Steps
+	if steps > 0 {
+		s.build(ctx)
+		steps -= steps / beamShare
+	}
+	best, bestScore := s.start[0], worst
 	walkers := make([]*walker, searchers)
 	for i := range walkers {
 		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))))
@@ -74,9 +89,12 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	for round := range rounds {
 		var group sync.WaitGroup
 		for i, w := range walkers {
+			from := best
+			if round == 0 {
+				from = s.start[i%len(s.start)]
+			}
 			group.Go(func() {
-				leg := leg{steps: share64(s.settings.Steps, searchers*rounds, round*searchers+i), from: round, of: rounds}
-				w.walk(ctx, &best, leg)
+				w.walk(ctx, &from, leg{steps: share64(steps, searchers*rounds, round*searchers+i), from: round, of: rounds})
 			})
 		}
 		group.Wait()
@@ -89,6 +107,36 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 		s.report(round, bestScore)
 	}
 	return best, whole
+}
+
+// build adds plans built load by load to what the search starts from.
+func (s *search) build(ctx context.Context) {
+	made := make([]*Decisions, len(beamPlans))
+	width := s.beamWidth()
+	var group sync.WaitGroup
+	for i, plan := range beamPlans {
+		group.Go(func() {
+			e := newEvaluator(s.in)
+			rate := float64(model.RatePerHour(s.in.p.Settings.Costs.WaitPerH))
+			if c := newBeam(e, width, plan.bayPrice*rate, plan.fileOrder).search(ctx); c != nil {
+				d := e.decisions(c)
+				made[i] = &d
+			}
+		})
+	}
+	group.Wait()
+	for _, d := range made {
+		if d != nil {
+			s.start = append(s.start, *d)
+		}
+	}
+}
+
+// beamWidth is the width whose beams take about their share of the steps.
+func (s *search) beamWidth() int {
+	loads := len(s.start[0].Sequence)
+	perLayer := len(s.in.p.Sprayers) * len(s.in.bays) * 2
+	return min(max(int(s.settings.Steps)/beamShare/len(beamPlans)/max(loads*perLayer, 1), 1), 1000)
 }
 
 func (s *search) report(round int, best score) {

@@ -1,0 +1,107 @@
+package planner
+
+import (
+	"slices"
+
+	"padturn/model"
+)
+
+// snapshot is the state of an evaluation between two loads, so that a search
+// that builds plans load by load can go back to it.
+type snapshot struct {
+	bays     []bayMark
+	conns    []connection // all bays' one after another
+	where    []int8
+	sprayers []sprayerMark
+	tank     []int // all sprayers' one after another
+	since    []int
+	levels   []model.Decimal
+	arrived  []int
+	totes    []container
+	jobDone  []model.Clock
+	jobLost  []bool
+
+	opened  int32
+	water   int64
+	waterAt model.Clock
+	money   model.Money
+	lastEnd model.Clock
+	left    model.Decimal
+	drops   int
+}
+
+// bayMark is what a bay's state is between two loads.
+type bayMark struct {
+	free model.Clock
+	mix  int
+	on   mask
+}
+
+// sprayerMark is what a sprayer's state is between two loads.
+type sprayerMark struct {
+	chain []*load
+	k     int
+	base  model.Clock
+	done  int
+}
+
+// save copies the evaluator's state into a snapshot, whose memory is reused.
+func (e *evaluator) save(s *snapshot) {
+	s.bays, s.conns, s.where = s.bays[:0], s.conns[:0], s.where[:0]
+	for i := range e.bays {
+		b := &e.bays[i]
+		s.bays = append(s.bays, bayMark{b.free, b.mix, b.on})
+		s.conns = append(s.conns, b.conns...)
+		s.where = append(s.where, b.where...)
+	}
+	s.sprayers, s.tank, s.since = s.sprayers[:0], s.tank[:0], s.since[:0]
+	for i := range e.sprayers {
+		x := &e.sprayers[i]
+		s.sprayers = append(s.sprayers, sprayerMark{x.chain, x.k, x.base, x.done})
+		s.tank = append(s.tank, x.tank...)
+		s.since = append(s.since, x.since...)
+	}
+	s.levels = append(s.levels[:0], e.levels...)
+	s.arrived = append(s.arrived[:0], e.arrived...)
+	s.totes = s.totes[:0]
+	for i := range e.totes {
+		s.totes = append(s.totes, e.totes[i]...)
+	}
+	s.jobDone = append(s.jobDone[:0], e.jobDone...)
+	s.jobLost = append(s.jobLost[:0], e.jobLost...)
+	s.opened, s.water, s.waterAt = e.opened, e.water, e.waterAt
+	s.money, s.lastEnd, s.left, s.drops = e.money, e.lastEnd, e.left, e.drops
+}
+
+// restore makes the evaluator's state that of a snapshot.
+func (e *evaluator) restore(s *snapshot) {
+	conns, where := s.conns, s.where
+	for i := range e.bays {
+		b := &e.bays[i]
+		b.free, b.mix, b.on = s.bays[i].free, s.bays[i].mix, s.bays[i].on
+		conns = conns[copy(b.conns, conns):]
+		where = where[copy(b.where, where):]
+		b.queue, b.pos, b.parked = b.queue[:0], 0, model.None
+	}
+	tank, since := s.tank, s.since
+	width := len(tank) / len(e.sprayers)
+	for i := range e.sprayers {
+		x, m := &e.sprayers[i], &s.sprayers[i]
+		x.chain, x.k, x.base, x.done, x.waiting = m.chain, m.k, m.base, m.done, model.None
+		x.tank = slices.Grow(x.tank[:0], len(e.shop.contents))[:len(e.shop.contents)]
+		copy(x.tank, tank[:width])
+		clear(x.tank[width:])
+		tank = tank[width:]
+		since = since[copy(x.since, since):]
+	}
+	copy(e.levels, s.levels)
+	copy(e.arrived, s.arrived)
+	totes := s.totes
+	for i := range e.totes {
+		totes = totes[copy(e.totes[i], totes):]
+	}
+	copy(e.jobDone, s.jobDone)
+	copy(e.jobLost, s.jobLost)
+	e.opened, e.water, e.waterAt, e.toClean = s.opened, s.water, s.waterAt, 0
+	e.money, e.lastEnd, e.left, e.drops = s.money, s.lastEnd, s.left, s.drops
+}
