@@ -128,6 +128,7 @@ func (e *evaluator) omit(s *sprayerState) {
 func (e *evaluator) reset(c *candidate) {
 	e.takeOff = c.takeOff
 	e.money, e.left, e.lastEnd, e.drops, e.opened, e.toClean = 0, 0, 0, 0, 0, 0
+	e.cleanAt = model.Never
 	clear(e.jobDone)
 	clear(e.jobLost)
 	for i := range e.in.tracked {
@@ -179,11 +180,18 @@ func (e *evaluator) resetSprayer(i int, chain []*load) {
 	s.skipped = slices.Grow(s.skipped[:0], len(chain))[:len(chain)]
 	clear(s.skipped)
 	if n := len(e.shop.contents); len(s.tank) < n {
-		s.tank = slices.Grow(s.tank[:0], n)[:n]
+		s.tank = append(s.tank, make([]int, n-len(s.tank))...)
 	}
-	clear(s.tank)
+	s.emptyTank()
 	clear(s.since)
 	if data.LastMix != model.None {
-		s.tank[data.LastMix] = 1 // its crops unknown: see newWorkshop
+		s.fillWith(data.LastMix) // its crops unknown: see newWorkshop
 	}
+}
+
+func (s *sprayerState) emptyTank() {
+	for _, c := range s.used {
+		s.tank[c] = 0
+	}
+	s.used = s.used[:0]
 }

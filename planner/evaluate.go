@@ -64,6 +64,7 @@ type sprayerState struct {
 	// last sprayed; 0: not. since[v] is how many loads were done at the last
 	// cleanout of at least level v.
 	tank  []int
+	used  []int // the contents with an entry in tank
 	since []int
 	done  int
 }
@@ -84,7 +85,8 @@ type evaluator struct {
 	given    []int           // workspace of runInOrder: loads taken, by sprayer
 	water    int64
 	waterAt  model.Clock
-	toClean  int // sprayers whose cleanout waits for its water
+	toClean  int         // sprayers whose cleanout waits for its water
+	cleanAt  model.Clock // not later than the first of those cleanouts
 
 	jobDone []model.Clock // by job: when its last part was sprayed
 	jobLost []bool        // by job: some of it stays undone
@@ -167,7 +169,7 @@ func (e *evaluator) runInOrder(c *candidate) {
 func (e *evaluator) runByTime() {
 	for {
 		b, at := e.nextBay()
-		if e.toClean > 0 {
+		if e.toClean > 0 && e.cleanAt <= at {
 			if s, cleanAt := e.nextCleanout(); s != model.None && cleanAt <= at {
 				e.clean(s)
 				continue

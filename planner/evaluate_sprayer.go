@@ -24,6 +24,7 @@ func (e *evaluator) prepare(s *sprayerState) {
 		if e.in.water != nil {
 			s.ready, s.cleanAt = model.Never, s.base
 			e.toClean++
+			e.cleanAt = min(e.cleanAt, s.base)
 			return
 		}
 		s.cleanAt = s.base
@@ -47,11 +48,8 @@ func (e *evaluator) wake(s *sprayerState) {
 // was at least as thorough.
 func (e *evaluator) cleanoutFor(s *sprayerState, l *load) int8 {
 	need := int8(model.None)
-	for c, at := range s.tank {
-		if at == 0 {
-			continue
-		}
-		if v := e.shop.cleanout[c][l.contents]; v > need && at > s.since[v] {
+	for _, c := range s.used {
+		if v := e.shop.cleanout[c][l.contents]; v > need && s.tank[c] > s.since[v] {
 			need = v
 		}
 	}
@@ -69,7 +67,15 @@ func (e *evaluator) finishCleanout(s *sprayerState, l *load) {
 		}
 	}
 	s.done++
-	s.tank[l.contents] = s.done
+	s.fillWith(l.contents)
+}
+
+// fillWith notes what a sprayer has had in its tank last.
+func (s *sprayerState) fillWith(contents int) {
+	if s.tank[contents] == 0 {
+		s.used = append(s.used, contents)
+	}
+	s.tank[contents] = s.done
 }
 
 // nextCleanout returns the sprayer whose cleanout waits and comes first.
@@ -81,6 +87,7 @@ func (e *evaluator) nextCleanout() (int, model.Clock) {
 			best, at = i, s.cleanAt
 		}
 	}
+	e.cleanAt = at
 	return best, at
 }
 

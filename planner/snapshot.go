@@ -1,10 +1,6 @@
 package planner
 
-import (
-	"slices"
-
-	"padturn/model"
-)
+import "padturn/model"
 
 // snapshot is the state of an evaluation between two loads, so that a search
 // that builds plans load by load can go back to it.
@@ -13,7 +9,7 @@ type snapshot struct {
 	conns    []connection // all bays' one after another
 	where    []int8
 	sprayers []sprayerMark
-	tank     []int // all sprayers' one after another
+	tank     []tankMark // all sprayers' one after another
 	since    []int
 	levels   []model.Decimal
 	arrived  []int
@@ -43,7 +39,11 @@ type sprayerMark struct {
 	k     int
 	base  model.Clock
 	done  int
+	used  int // how many of the tank marks are its
 }
+
+// tankMark says when contents were last in a sprayer's tank.
+type tankMark struct{ contents, at int }
 
 // save copies the evaluator's state into a snapshot, whose memory is reused.
 func (e *evaluator) save(s *snapshot) {
@@ -57,8 +57,10 @@ func (e *evaluator) save(s *snapshot) {
 	s.sprayers, s.tank, s.since = s.sprayers[:0], s.tank[:0], s.since[:0]
 	for i := range e.sprayers {
 		x := &e.sprayers[i]
-		s.sprayers = append(s.sprayers, sprayerMark{x.chain, x.k, x.base, x.done})
-		s.tank = append(s.tank, x.tank...)
+		s.sprayers = append(s.sprayers, sprayerMark{x.chain, x.k, x.base, x.done, len(x.used)})
+		for _, c := range x.used {
+			s.tank = append(s.tank, tankMark{c, x.tank[c]})
+		}
 		s.since = append(s.since, x.since...)
 	}
 	s.levels = append(s.levels[:0], e.levels...)
@@ -84,14 +86,15 @@ func (e *evaluator) restore(s *snapshot) {
 		b.queue, b.pos, b.parked = b.queue[:0], 0, model.None
 	}
 	tank, since := s.tank, s.since
-	width := len(tank) / len(e.sprayers)
 	for i := range e.sprayers {
 		x, m := &e.sprayers[i], &s.sprayers[i]
 		x.chain, x.k, x.base, x.done, x.waiting = m.chain, m.k, m.base, m.done, model.None
-		x.tank = slices.Grow(x.tank[:0], len(e.shop.contents))[:len(e.shop.contents)]
-		copy(x.tank, tank[:width])
-		clear(x.tank[width:])
-		tank = tank[width:]
+		x.emptyTank()
+		for _, t := range tank[:m.used] {
+			x.tank[t.contents] = t.at
+			x.used = append(x.used, t.contents)
+		}
+		tank = tank[m.used:]
 		since = since[copy(x.since, since):]
 	}
 	copy(e.levels, s.levels)
@@ -102,6 +105,7 @@ func (e *evaluator) restore(s *snapshot) {
 	}
 	copy(e.jobDone, s.jobDone)
 	copy(e.jobLost, s.jobLost)
-	e.opened, e.water, e.waterAt, e.toClean = s.opened, s.water, s.waterAt, 0
+	e.opened, e.water, e.waterAt = s.opened, s.water, s.waterAt
+	e.toClean, e.cleanAt = 0, model.Never
 	e.money, e.lastEnd, e.left, e.drops = s.money, s.lastEnd, s.left, s.drops
 }

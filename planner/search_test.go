@@ -1,0 +1,85 @@
+package planner
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestPlanBeatsFirstComeOnEveryExample(t *testing.T) {
+	tests := []struct {
+		name     string
+		mostLeft float64 // priority acres
+		mostCost float64 // share of first come, first served's, where nothing is left
+	}{
+		{"small", 0, 0.6},
+		{"spring-rush", 0, 0.8},
+		{"short-stock", 230, 2}, // sprays far more, so it may cost more
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			r, err := Plan(t.Context(), example(t, tt.name), Settings{Steps: QuickSteps, Seed: 1})
+			require.NoError(t, err)
+			assert.LessOrEqual(t, r.Plan.Left.Float(), tt.mostLeft)
+			assert.LessOrEqual(t, r.Plan.Cost.Total().Dollars(), tt.mostCost*r.Baseline.Cost.Total().Dollars())
+			assert.LessOrEqual(t, r.Bound, r.Plan.Cost.Total())
+		})
+	}
+}
+
+func TestInterruptedSearchGivesThePlanSoFar(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	r, err := Plan(ctx, example(t, "small"), DefaultSettings())
+	require.NoError(t, err)
+	assert.Equal(t, "interrupted", string(r.Status))
+	assert.Equal(t, r.Baseline.Left, r.Plan.Left)
+	assert.LessOrEqual(t, r.Plan.Cost.Total(), r.Baseline.Cost.Total())
+}
+
+func TestEvaluateRefusesUnfitDecisions(t *testing.T) {
+	in := plainDay()
+	addJob(&in, "J1", "S1", "mix A", 90)
+	addJob(&in, "J2", "S2", "mix A", 90)
+	p := problem(t, in)
+	fit := func() Decisions {
+		return Decisions{Routes: [][]Run{{{0}}, {{1}}}, Sequence: []Slot{{0, 0}, {1, 0}}}
+	}
+	tests := []struct {
+		name   string
+		change func(d *Decisions)
+		want   string
+	}{
+		{"too few routes", func(d *Decisions) { d.Routes = d.Routes[:1] }, "1 routes for 2 sprayers"},
+		{"empty run", func(d *Decisions) { d.Routes[0] = append(d.Routes[0], Run{}) }, "has no job"},
+		{"job twice", func(d *Decisions) { d.Routes[0] = append(d.Routes[0], Run{0}) }, "planned twice"},
+		{"another's job", func(d *Decisions) { d.Routes = [][]Run{{{0}, {1}}, nil} }, "belongs to another sprayer"},
+		{"job left out", func(d *Decisions) { d.Routes[1] = nil }, "is on no route"},
+		{"no such bay", func(d *Decisions) { d.Sequence[0].Bay = 1 }, "names no bay"},
+		{"load without a slot", func(d *Decisions) { d.Sequence = d.Sequence[:1] }, "loads off"},
+	}
+	_, err := Evaluate(p, fit())
+	require.NoError(t, err)
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			d := fit()
+			tt.change(&d)
+			_, err := Evaluate(p, d)
+			assert.ErrorContains(t, err, tt.want)
+		})
+	}
+}
+
+func TestParseEffort(t *testing.T) {
+	for word, want := range map[string]int64{"quick": QuickSteps, "normal": NormalSteps, "deep": DeepSteps, "1234": 1234, "0": 0} {
+		got, err := ParseEffort(word)
+		require.NoError(t, err)
+		assert.Equal(t, want, got, word)
+	}
+	for _, word := range []string{"", "fast", "-1", "1e6", "9999999999999999999"} {
+		_, err := ParseEffort(word)
+		assert.Error(t, err, word)
+	}
+}
