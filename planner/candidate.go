@@ -14,12 +14,15 @@ type candidate struct {
 	sequence []slot
 	takeOff  TakeOff
 	omitted  []LoadRef
+	leave    []bool // by job: its runs are left out, so that others fit
+	leaves   int    // how many jobs are left out
 }
 
 // emptyCandidate decides nothing yet.
 func (e *evaluator) emptyCandidate() *candidate {
 	n := len(e.in.p.Sprayers)
-	return &candidate{jobs: make([][]int, n), alone: make([]bool, len(e.in.p.Jobs)), chains: make([][]*load, n)}
+	return &candidate{jobs: make([][]int, n), alone: make([]bool, len(e.in.p.Jobs)), chains: make([][]*load, n),
+		leave: make([]bool, len(e.in.p.Jobs))}
 }
 
 // candidateOf lays decisions out for an evaluator.
@@ -41,7 +44,36 @@ func (e *evaluator) candidateOf(d *Decisions) *candidate {
 
 // omits says whether a sprayer's k-th load is left out.
 func (c *candidate) omits(sprayer, k int) bool {
-	return len(c.omitted) > 0 && slices.Contains(c.omitted, LoadRef{sprayer, k})
+	if len(c.omitted) > 0 && slices.Contains(c.omitted, LoadRef{sprayer, k}) {
+		return true
+	}
+	return c.leaves > 0 && c.leave[c.chains[sprayer][k].parts[0].job]
+}
+
+// leaveWholeJobs turns omitted loads into jobs left out, which stay the same
+// jobs when the loads change. A job of which only some loads are omitted is
+// tried again.
+func (c *candidate) leaveWholeJobs() {
+	if len(c.omitted) == 0 {
+		return
+	}
+	for i := range c.leave {
+		c.leave[i] = false
+	}
+	kept := make([]bool, len(c.leave))
+	for s, chain := range c.chains {
+		for k, l := range chain {
+			job := l.parts[0].job
+			c.leave[job] = !kept[job] && c.omits(s, k)
+			kept[job] = kept[job] || !c.leave[job]
+		}
+	}
+	c.omitted, c.leaves = c.omitted[:0], 0
+	for _, left := range c.leave {
+		if left {
+			c.leaves++
+		}
+	}
 }
 
 // runs calls yield with each run of a sprayer in order.
@@ -65,12 +97,19 @@ func (e *evaluator) chain(c *candidate, sprayer int) {
 
 // decisions returns what a candidate decides, on its own memory.
 func (e *evaluator) decisions(c *candidate) Decisions {
-	d := Decisions{Routes: make([][]Run, len(c.jobs)), TakeOff: c.takeOff, Omitted: slices.Clone(c.omitted)}
+	d := Decisions{Routes: make([][]Run, len(c.jobs)), TakeOff: c.takeOff}
 	for s := range c.jobs {
 		e.runs(c, s, func(run Run) { d.Routes[s] = append(d.Routes[s], slices.Clone(run)) })
 	}
 	for _, x := range c.sequence {
 		d.Sequence = append(d.Sequence, Slot{int(x.sprayer), int(x.bay)})
+	}
+	for s, chain := range c.chains {
+		for k := range chain {
+			if c.omits(s, k) {
+				d.Omitted = append(d.Omitted, LoadRef{s, k})
+			}
+		}
 	}
 	return d
 }
@@ -82,6 +121,10 @@ func (c *candidate) copyFrom(o *candidate) {
 		c.chains[s] = append(c.chains[s][:0], o.chains[s]...)
 	}
 	copy(c.alone, o.alone)
+	if c.leaves > 0 || o.leaves > 0 {
+		copy(c.leave, o.leave)
+	}
+	c.leaves = o.leaves
 	c.sequence = append(c.sequence[:0], o.sequence...)
 	c.takeOff = o.takeOff
 	c.omitted = append(c.omitted[:0], o.omitted...)

@@ -11,8 +11,8 @@ import (
 type move func(w *walker, c *candidate) bool
 
 // movesFor lists the moves that can change anything on a day; those listed
-// twice are tried twice as often.
-func movesFor(in *instance) []move {
+// twice are tried twice as often. tight says that not all may fit.
+func movesFor(in *instance, tight bool) []move {
 	list := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock}
 	if len(in.bays) > 1 {
 		list = append(list, changeBay, shiftSlot)
@@ -22,6 +22,9 @@ func movesFor(in *instance) []move {
 	}
 	if slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool { return j.Sprayer == model.None }) {
 		list = append(list, giveAway)
+	}
+	if tight {
+		list = append(list, toggleLeave)
 	}
 	return list
 }
@@ -160,6 +163,19 @@ func giveAway(w *walker, c *candidate) bool {
 	c.jobs[to] = slices.Insert(c.jobs[to], w.rng.IntN(len(c.jobs[to])+1), job)
 	w.rebuild(c, s)
 	w.rebuild(c, to)
+	return true
+}
+
+// toggleLeave leaves a job out, or takes it in again: where not all fits, what
+// is not filled can make room for what counts more.
+func toggleLeave(w *walker, c *candidate) bool {
+	j := w.rng.IntN(len(c.leave))
+	c.leave[j] = !c.leave[j]
+	if c.leave[j] {
+		c.leaves++
+	} else {
+		c.leaves--
+	}
 	return true
 }
 

@@ -81,9 +81,10 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 		steps -= steps / beamShare
 	}
 	best, bestScore := s.start[0], worst
+	tight := s.isTight()
 	walkers := make([]*walker, searchers)
 	for i := range walkers {
-		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))))
+		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), tight)
 	}
 	whole := true
 	for round := range rounds {
@@ -107,6 +108,17 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 		s.report(round, bestScore)
 	}
 	return best, whole
+}
+
+// isTight says whether no plan to start from sprays everything.
+func (s *search) isTight() bool {
+	e := newEvaluator(s.in)
+	for i := range s.start {
+		if e.evaluate(e.candidateOf(&s.start[i])).left == 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // build adds plans built load by load to what the search starts from.

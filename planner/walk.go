@@ -29,24 +29,25 @@ type walker struct {
 // Temperatures of the annealing as shares of the first plan's cost, at the
 // beginning and at the end. Measured on the example days and generated ones.
 const (
-	warmest = 0.05
+	warmest = 0.02
 	coolest = 0.001
 )
 
-func newWalker(in *instance, rng *rand.Rand) *walker {
+func newWalker(in *instance, rng *rand.Rand, tight bool) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), moves: movesFor(in)}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), moves: movesFor(in, tight)}
 }
 
 // walk takes one leg from a start.
 func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	w.current.copyFrom(w.e.candidateOf(start))
 	w.current.takeOff = TakeOffFurthest
+	w.current.leaveWholeJobs()
 	now := w.e.evaluate(w.current)
 	w.keepBest(w.current, now)
 	priced := w.price(now)
-	base := math.Max(priced, 1)
+	base := math.Max(now.cost.Dollars(), 1)
 	for i := range l.steps {
 		if i%256 == 0 && ctx.Err() != nil {
 			w.stopped = true
@@ -82,7 +83,7 @@ func (w *walker) keepBest(c *candidate, s score) {
 // undonePrice is what an acre (of priority 1) left undone weighs against
 // dollars while searching. Plans are compared by what is left undone first; a
 // finite price lets the search pass through worse ones.
-const undonePrice = 50
+const undonePrice = 200
 
 func (w *walker) price(s score) float64 {
 	return s.cost.Dollars() + undonePrice*s.left.Float()

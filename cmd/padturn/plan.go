@@ -97,7 +97,7 @@ func (p planning) run(ctx context.Context) error {
 // find searches, with a progress line where somebody watches.
 func (p planning) find(ctx context.Context, problem *model.Problem) (*model.Result, error) {
 	if terminalOf(p.stderr) != nil {
-		line := showProgress(p.stderr)
+		line := showProgress(p.stderr, width(p.stderr))
 		defer line.end()
 		p.settings.Progress = line.heard
 	}

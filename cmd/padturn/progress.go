@@ -24,6 +24,7 @@ const (
 // plain text: no colours and no cursor codes that a plain terminal would print.
 type progress struct {
 	w     io.Writer
+	width int // of the terminal; a line that wraps could not be drawn over
 	mu    sync.Mutex
 	last  planner.Progress
 	shown int // how wide the line on the terminal is
@@ -31,10 +32,10 @@ type progress struct {
 	gone  chan struct{}
 }
 
-// showProgress starts a progress line. Its heard may be called from any
-// goroutine; its end takes the line away.
-func showProgress(w io.Writer) *progress {
-	p := &progress{w: w, quit: make(chan struct{}), gone: make(chan struct{})}
+// showProgress starts a progress line on a terminal of that width. Its heard
+// may be called from any goroutine; its end takes the line away.
+func showProgress(w io.Writer, width int) *progress {
+	p := &progress{w: w, width: width, quit: make(chan struct{}), gone: make(chan struct{})}
 	go p.draw()
 	return p
 }
@@ -70,6 +71,7 @@ func (p *progress) draw() {
 
 // put draws a line over the one before it.
 func (p *progress) put(line string) {
+	line = line[:min(len(line), p.width-1)]
 	fmt.Fprintf(p.w, "\r%s%s", line, strings.Repeat(" ", max(p.shown-len(line), 0)))
 	p.shown = len(line)
 }
@@ -80,6 +82,10 @@ func (p *progress) line() string {
 	if p.last.Of == 0 {
 		return "planning (Ctrl-C for the best plan so far)"
 	}
+	undone := ""
+	if p.last.Left > 0 {
+		undone = ", work left undone"
+	}
 	return message.NewPrinter(language.English).Sprintf(
-		"planning: step %d of %d, best so far $%.0f (Ctrl-C takes it)", p.last.Steps, p.last.Of, p.last.Dollars)
+		"planning: step %d of %d, best $%.0f%s (Ctrl-C takes it)", p.last.Steps, p.last.Of, p.last.Dollars, undone)
 }

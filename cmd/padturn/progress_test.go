@@ -16,22 +16,26 @@ func TestProgressLine(t *testing.T) {
 	for _, row := range []struct {
 		name  string
 		takes time.Duration
-		says  []string // on the way
+		heard planner.Progress
+		width int
+		says  string // on the way; blank: nothing at all
 	}{
-		{"a short search says nothing", 499 * time.Millisecond, nil},
-		{"a longer one says where it is", 900 * time.Millisecond, []string{"step 12,000 of 200,000, best so far $1,235"}},
+		{"a short search says nothing", 499 * time.Millisecond, planner.Progress{Steps: 1, Of: 2}, 80, ""},
+		{"a longer one says where it is", 900 * time.Millisecond, planner.Progress{Steps: 12_000, Of: 200_000, Dollars: 1234.6}, 80,
+			"planning: step 12,000 of 200,000, best $1,235 (Ctrl-C takes it)"},
+		{"work left undone", 900 * time.Millisecond, planner.Progress{Steps: 1, Of: 2, Left: 40}, 80, "best $0, work left undone"},
+		{"nothing heard yet", 600 * time.Millisecond, planner.Progress{}, 80, "planning (Ctrl-C"},
+		{"a narrow terminal", 600 * time.Millisecond, planner.Progress{}, 12, "\rplanning (C\r"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				var out bytes.Buffer
-				p := showProgress(&out)
-				p.heard(planner.Progress{Steps: 12_000, Of: 200_000, Dollars: 1234.6})
+				p := showProgress(&out, row.width)
+				p.heard(row.heard)
 				time.Sleep(row.takes)
 				p.end()
-				for _, words := range row.says {
-					assert.Contains(t, out.String(), words)
-				}
-				assert.Equal(t, row.says == nil, out.Len() == 0)
+				assert.Contains(t, out.String(), row.says)
+				assert.Equal(t, row.says == "", out.Len() == 0)
 				assert.Empty(t, screen(out.String()), "the line is taken away at the end")
 				assert.NotContains(t, out.String(), "\x1b", "plain text only")
 			})

@@ -6,10 +6,10 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
 
+	"padturn/io/table"
 	"padturn/planner"
 )
 
@@ -66,14 +66,8 @@ func checkEnvironment(environ []string) error {
 	for _, pair := range environ {
 		name, _, _ := strings.Cut(pair, "=")
 		if strings.HasPrefix(name, envPrefix) && !slices.Contains(envNames, name) {
-			return fmt.Errorf("there is no variable %s; did you mean %s?", name, nearest(name, envNames))
+			return fmt.Errorf("there is no variable %s%s", name, table.DidYouMean(name, envNames))
 		}
 	}
 	return nil
-}
-
-func nearest(name string, known []string) string {
-	return slices.MinFunc(known, func(a, b string) int {
-		return levenshtein.ComputeDistance(name, a) - levenshtein.ComputeDistance(name, b)
-	})
 }

@@ -49,7 +49,8 @@ func TestBadSearchSettings(t *testing.T) {
 		{"effort below zero", []string{"--effort", "-5"}, nil, nil, `effort "-5"`},
 		{"seed is no number", []string{"--seed", "x"}, nil, nil, `seed "x": expected a whole number`},
 		{"seed of the environment", nil, map[string]string{"PADTURN_SEED": "1.5"}, nil, `seed "1.5"`},
-		{"misspelt variable", nil, nil, []string{"PADTURN_EFORT=deep"}, "no variable PADTURN_EFORT; did you mean PADTURN_EFFORT?"},
+		{"misspelt variable", nil, nil, []string{"PADTURN_EFORT=deep"}, `no variable PADTURN_EFORT; did you mean "PADTURN_EFFORT"?`},
+		{"unknown variable", nil, nil, []string{"HOME=/", "PADTURN_COLOUR=no"}, "no variable PADTURN_COLOUR"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			_, _, err := settingsFor(t, row.args, row.env, row.environ)
