@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"github.com/agnivade/levenshtein"
 )
 
 // Report is what [NewProblem] found: with errors there is no problem to plan.
@@ -45,6 +43,13 @@ type builder struct {
 	products, mixes, sprayers, fields names
 	groups, crops, bays               names
 	rinses, cleanouts                 names
+
+	// unsure marks products whose form, unit, handling or density is faulty:
+	// what follows from those is not reported as well.
+	unsure []bool
+	// maybeStocked marks products that a faulty row of stock or deliveries is
+	// about.
+	maybeStocked []bool
 }
 
 // fail notes an error at a cell.
@@ -84,31 +89,12 @@ func (n *names) find(name string) int {
 	return None
 }
 
-// maxSuggestDistance is how many letters a name may be off to be suggested.
-const maxSuggestDistance = 3
-
-// suggest returns a half sentence that offers the nearest of the known names,
-// or nothing.
-func suggest(name string, known []string) string {
-	best, bestDistance := "", maxSuggestDistance+1
-	for _, k := range known {
-		d := levenshtein.ComputeDistance(strings.ToLower(name), strings.ToLower(k))
-		if d < bestDistance && d < max(len([]rune(k)), 2) {
-			best, bestDistance = k, d
-		}
-	}
-	if best == "" {
-		return ""
-	}
-	return fmt.Sprintf("; did you mean %q?", best)
-}
-
 // collectNames fills the name lists and reports names that stand twice or are
 // missing.
 func (b *builder) collectNames() {
 	for i, r := range b.in.Products {
 		if r.Product == Water {
-			b.fail(ProductsTable, i, "product", r.Product, "%q is the plain carrier and needs no row here", Water)
+			b.fail(ProductsTable, i, "product", r.Product, "is the plain carrier and needs no row here")
 		}
 		b.name(&b.products, ProductsTable, i, "product", r.Product)
 		for _, g := range r.Groups {
@@ -158,7 +144,7 @@ func (b *builder) lookUp(n *names, home string, t Table, row int, column, name s
 	}
 	i := n.find(name)
 	if i == None {
-		b.fail(t, row, column, name, "is not in %s%s", home, suggest(name, n.list))
+		b.fail(t, row, column, name, "is not in %s%s", home, Suggest(name, n.list))
 	}
 	return i
 }
@@ -176,7 +162,7 @@ func (b *builder) oneOf(t Table, row int, column, word string, allowed ...string
 	if slices.Contains(allowed, word) {
 		return true
 	}
-	b.fail(t, row, column, word, "expected %s%s", orList(allowed), suggest(word, allowed))
+	b.fail(t, row, column, word, "expected %s%s", orList(allowed), Suggest(word, allowed))
 	return false
 }
 
@@ -187,6 +173,14 @@ func orList(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
+// countOf returns a number with its noun: 1 bay, 2 bays.
+func countOf(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
 // limits are the edges of what a number can sensibly be.
 type limits struct {
 	least, most Decimal
@@ -194,23 +188,22 @@ type limits struct {
 	above       bool // least itself is not allowed
 }
 
-// within checks a number against its limits.
-func (b *builder) within(t Table, row int, column string, value Decimal, l limits) {
+// within checks a number against its limits and says whether it keeps them.
+func (b *builder) within(t Table, row int, column string, value Decimal, l limits) bool {
 	if value > l.least && value <= l.most || value == l.least && !l.above {
-		return
+		return true
 	}
 	low := "at least"
 	if l.above {
 		low = "more than"
 	}
 	b.fail(t, row, column, value.String(), "expected %s %s and at most %s %s", low, l.least, l.most, l.unit)
+	return false
 }
 
 // withinOpt is within for a cell that may be blank.
-func (b *builder) withinOpt(t Table, row int, column string, value *Decimal, l limits) {
-	if value != nil {
-		b.within(t, row, column, *value, l)
-	}
+func (b *builder) withinOpt(t Table, row int, column string, value *Decimal, l limits) bool {
+	return value == nil || b.within(t, row, column, *value, l)
 }
 
 // orDefault returns *v, or what a blank cell stands for.

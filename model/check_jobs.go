@@ -111,11 +111,20 @@ func (b *builder) checkJobNames() {
 	seen := map[string]int{}
 	for i, j := range b.p.Jobs {
 		if first, ok := seen[j.Name]; ok {
-			b.fail(JobsTable, i, "job", b.in.Jobs[i].Job, "job %q stands twice (first as job number %d of the file); a blank job is called by its row number", j.Name, first+1)
+			b.failJobName(i, first)
 			continue
 		}
 		seen[j.Name] = i
 	}
+}
+
+// failJobName reports a job that is called as an earlier one is.
+func (b *builder) failJobName(i, first int) {
+	if written := b.in.Jobs[i].Job; written != "" {
+		b.fail(JobsTable, i, "job", written, "stands twice (first as job number %d of the file); a blank job is called by its row number", first+1)
+		return
+	}
+	b.fail(JobsTable, i, "job", "", "a blank job is called by its row number, and job number %d has the name %q already", first+1, b.p.Jobs[i].Name)
 }
 
 // checkTogether checks what takes more than one table to see.
@@ -133,17 +142,44 @@ func (b *builder) checkTogether() {
 		if b.in.Jobs[i].GPA != nil {
 			b.checkMixVolume(j.Mix, j.GPA, JobsTable, i)
 		}
-		b.checkTank(i, &j)
 		b.checkReach(i, &j)
+	}
+	b.checkTanks()
+	b.checkRecipes()
+}
+
+// checkTanks reports sprayers that can't take an acre's spray of a job that
+// they may do, each once, with the job that has the most.
+func (b *builder) checkTanks() {
+	for k, s := range b.p.Sprayers {
+		most := Job{}
+		for i, j := range b.p.Jobs {
+			mayDo := j.Sprayer == k || b.in.Jobs[i].Sprayer == ""
+			if mayDo && j.GPA > most.GPA && j.GPA <= gpaLimit.most {
+				most = j
+			}
+		}
+		if s.TankGal > 0 && s.TankGal < most.GPA {
+			b.fail(SprayersTable, k, "tank_gal", s.TankGal.String(), "is less than one acre's spray of job %q (%s gal/ac)", most.Name, most.GPA)
+		}
 	}
 }
 
-// checkTank reports a job that no sprayer that may do it can take an acre of.
-func (b *builder) checkTank(i int, j *Job) {
-	for k, s := range b.p.Sprayers {
-		if (j.Sprayer == k || j.Sprayer == None) && s.TankGal > 0 && s.TankGal < j.GPA {
-			b.fail(SprayersTable, k, "tank_gal", s.TankGal.String(), "is less than one acre's spray of job %q (%s gal/ac)", j.Name, j.GPA)
+// checkRecipes warns of a mix that is sprayed and has no recipe.
+func (b *builder) checkRecipes() {
+	hasRecipe := make([]bool, len(b.p.Mixes))
+	for _, r := range b.in.Recipes {
+		if m := b.mixes.find(r.Mix); m != None {
+			hasRecipe[m] = true
 		}
+	}
+	for _, j := range b.p.Jobs {
+		if j.Mix == None || hasRecipe[j.Mix] {
+			continue
+		}
+		hasRecipe[j.Mix] = true // said once
+		mix := &b.p.Mixes[j.Mix]
+		b.warn(MixesTable, j.Mix, "mix", mix.Name, "has no row in recipes.csv; its loads are nothing but %s", b.p.productName(mix.Carrier))
 	}
 }
 
@@ -156,7 +192,7 @@ func (b *builder) checkReach(i int, j *Job) {
 	}
 	for _, g := range mix.Recipe {
 		product := &b.p.Products[g.Product]
-		if product.Metered && !b.p.connectedAnywhere(g.Product) && !b.p.stocked(g.Product) {
+		if product.Metered && !b.maybeStocked[g.Product] && !b.p.connectedAnywhere(g.Product) && !b.p.stocked(g.Product) {
 			b.fail(JobsTable, i, "mix", mix.Name, "needs %s, which is metered but on no connection, not in stock.csv and in no delivery", product.Name)
 		}
 	}

@@ -14,7 +14,7 @@ func (b *builder) buildMixes() {
 		if r.Carrier != "" {
 			m.Carrier = b.productOrWater(MixesTable, i, "carrier", r.Carrier)
 		}
-		if m.Carrier != None {
+		if m.Carrier != None && !b.unsure[m.Carrier] {
 			b.checkCarrier(i, r.Carrier, &b.p.Products[m.Carrier])
 		}
 		b.p.Mixes = append(b.p.Mixes, m)
@@ -28,7 +28,6 @@ func (b *builder) buildMixes() {
 }
 
 func (b *builder) checkCarrier(row int, name string, p *Product) {
-	p.Bulk = true
 	if p.Form.Dry {
 		b.fail(MixesTable, row, "carrier", name, "is a dry product; a carrier is a liquid")
 	} else if _, err := Convert(mustUnit("gal"), p.Unit, p.Density); err != nil {
@@ -58,7 +57,9 @@ func (b *builder) addIngredient(row int, r RecipeRow) {
 		b.fail(RecipesTable, row, "product", r.Product, "is the carrier of mix %q already", r.Mix)
 		return
 	}
-	b.checkUnits(row, r, unit, product)
+	if !b.unsure[j] {
+		b.checkUnits(row, r, unit, product)
+	}
 	mix.Recipe = append(mix.Recipe, Ingredient{
 		Product: j, Rate: r.Rate, Unit: unit, Written: r.Unit,
 		Step: orDefault(r.Step, WholeDecimal(int64(b.order.Class[product.Form.Code]))),

@@ -1,9 +1,6 @@
 package model
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 func (b *builder) buildRules() {
 	for i, r := range b.in.Rules {
@@ -62,7 +59,7 @@ func (b *builder) selector(row int, column, s string, where RuleWhere) (Selector
 			b.fail(RulesTable, row, column, s, "a crop can only stand in the before of a sprayer rule")
 		}
 		if b.crops.find(sel.Name) == None {
-			b.warn(RulesTable, row, column, s, "no job in jobs.csv has this crop%s", suggest(sel.Name, b.crops.list))
+			b.warn(RulesTable, row, column, s, "no job in jobs.csv has this crop%s", Suggest(sel.Name, b.crops.list))
 		}
 	}
 	return sel, len(b.report.Errors) == errorsBefore
@@ -116,7 +113,7 @@ func (b *builder) holdScope(row int, s string) HoldScope {
 	case kind == "field" && name != "":
 		scope.Field = name
 		if b.fields.find(name) == None {
-			b.warn(HoldsTable, row, "scope", s, "no job in jobs.csv has this field%s", suggest(name, b.fields.list))
+			b.warn(HoldsTable, row, "scope", s, "no job in jobs.csv has this field%s", Suggest(name, b.fields.list))
 		}
 	case kind == "product" && name != "":
 		scope.Product = name
@@ -149,9 +146,4 @@ func (b *builder) forecast(row int, r *ForecastRow) {
 			b.p.Holds = append(b.p.Holds, Hold{r.From, r.To, "wind", "forecast", scope})
 		}
 	}
-}
-
-// sortDeliveries puts deliveries in the order they come, file order at ties.
-func sortDeliveries(list []Delivery) {
-	slices.SortStableFunc(list, func(x, y Delivery) int { return int(x.At - y.At) })
 }

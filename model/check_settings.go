@@ -121,7 +121,7 @@ func (b *builder) buildBays() {
 		bay.Plumbed = b.connected(key+".plumbed", s.Plumbed, nil)
 		bay.Hooked = b.connected(key+".hooked", s.Hooked, bay.Plumbed)
 		if n := len(s.Plumbed) + len(s.Hooked); n > s.Connections {
-			b.fail(DayTable, None, key+".connections", fmt.Sprint(s.Connections), "%d products are plumbed or hooked up; there must be a connection for each", n)
+			b.fail(DayTable, None, key+".connections", fmt.Sprint(s.Connections), "%s plumbed or hooked up; there must be a connection for each", areProducts(n))
 		}
 		bay.LastMix = b.lookUp(&b.mixes, "mixes.csv", DayTable, None, key+".last_mix", s.LastMix)
 		if len(s.Carriers) == 0 {
@@ -135,6 +135,13 @@ func (b *builder) buildBays() {
 	b.checkHookedContainers()
 }
 
+func areProducts(n int) string {
+	if n == 1 {
+		return "1 product is"
+	}
+	return fmt.Sprintf("%d products are", n)
+}
+
 // connected looks up products on connections, each of which must be metered
 // and there only once.
 func (b *builder) connected(key string, list []string, taken []int) []int {
@@ -145,7 +152,7 @@ func (b *builder) connected(key string, list []string, taken []int) []int {
 		if j == None {
 			continue
 		}
-		if !b.p.Products[j].Metered {
+		if !b.p.Products[j].Metered && !b.unsure[j] {
 			b.fail(DayTable, None, at, name, "goes through the hopper; only metered products are on connections")
 		}
 		for _, k := range append(taken, products...) {
@@ -166,9 +173,10 @@ func (b *builder) checkHookedContainers() {
 		for _, j := range append(append([]int{}, bay.Plumbed...), bay.Hooked...) {
 			product := &b.p.Products[j]
 			onBays[j]++
-			if !product.Bulk && onBays[j] > len(product.Containers) {
+			if product.toldApart() && !b.maybeStocked[j] && onBays[j] > len(product.Containers) {
 				b.fail(DayTable, None, fmt.Sprintf("pad.bays[%d].hooked", i), product.Name,
-					"is on %d bays at the opening, but stock.csv has %d containers of it", onBays[j], len(product.Containers))
+					"is on %s at the opening, but stock.csv has %s of it",
+					countOf(onBays[j], "bay"), countOf(len(product.Containers), "container"))
 			}
 		}
 	}

@@ -106,3 +106,14 @@ func (p *Problem) CarrierMinutes(job int) *big.Rat {
 	carrier.Mul(carrier, j.Acres.Rat())
 	return carrier.Quo(carrier, p.Settings.Pad.CarrierGpm.Rat())
 }
+
+// LeastFill returns a time that filling any load with a part of a job takes at
+// least, if it is the first load of its run: runs only grow by sharing, and the
+// loads of a run are equal, so each holds the job whole or half a tank.
+func (p *Problem) LeastFill(sprayer, job int) Seconds {
+	j := &p.Jobs[job]
+	half := new(big.Rat).Quo(p.Sprayers[sprayer].TankGal.Rat(), j.GPA.Rat())
+	acres := ratMin(j.Acres.Rat(), half.Mul(half, big.NewRat(1, 2)))
+	f := p.fillTime(j.Mix, acres, j.GPA, p.blend(j.Mix, j.GPA))
+	return f.seconds(0)
+}

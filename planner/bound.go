@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"math/big"
 	"slices"
 
@@ -16,12 +17,13 @@ import (
 //   - any-sprayer jobs: the spraying alone, on the sprayer where it costs least;
 //   - changeovers: a product that is on no connection at the opening must go on
 //     once, and one kept in totes once for each further tote the day needs;
+//   - waiting: the sprayers that are there at the opening all want their first
+//     load at once, and the bays fill one after another;
 //   - overtime: the bays must hook up every load and run its carrier.
 //
-// Waiting, rinses and cleanouts are bounded by nothing here: a plan may have
-// none.
+// Waiting later in the day, rinses and cleanouts are bounded by nothing here.
 func (in *instance) lowerBound() model.Money {
-	sum := in.changeoverBound() + in.overtimeBound()
+	sum := in.changeoverBound() + in.overtimeBound() + in.firstFillsBound()
 	for i := range in.p.Jobs {
 		sum += in.jobBound(i)
 	}
@@ -137,4 +139,77 @@ func (in *instance) overtimeBound() model.Money {
 	minutes.Quo(minutes, big.NewRat(int64(len(in.bays)), 1))
 	busy := model.CeilSeconds(minutes.Mul(minutes, big.NewRat(60, 1))) - 1
 	return in.overtime.For(max(model.Seconds(in.opens-in.closes)+busy, 0))
+}
+
+// firstFill is the first load of a sprayer.
+type firstFill struct {
+	from model.Clock
+	fill model.Seconds // at the least
+	wait model.HourlyRate
+}
+
+// firstFillsBound bounds what sprayers that come at the same time pay until
+// their first loads start: waiting, and a cleanout before it, which costs a
+// sprayer's time at the same rate. What other sprayers fill only adds to it.
+func (in *instance) firstFillsBound() model.Money {
+	together := map[model.Clock][]firstFill{}
+	for s := range in.p.Sprayers {
+		if f, ok := in.firstFillOf(s); ok {
+			together[f.from] = append(together[f.from], f)
+		}
+	}
+	var sum model.Money
+	for _, list := range together {
+		sum += queueBound(list, len(in.bays))
+	}
+	return sum
+}
+
+// queueBound bounds Σ rate × wait of sprayers that come together to some bays.
+// On one bay it is least when they are filled in the order of fill ÷ rate
+// (Smith 1956); on n bays Σ rate × completion is at least that of one bay ÷ n
+// and (n-1) ÷ 2n of Σ rate × fill (Eastman, Even and Isaacs 1964).
+func queueBound(list []firstFill, bays int) model.Money {
+	slices.SortFunc(list, func(x, y firstFill) int {
+		return cmp.Compare(int64(x.fill)*int64(y.wait), int64(y.fill)*int64(x.wait))
+	})
+	var done model.Seconds
+	var finished, fills model.Money // Σ rate × completion on one bay, Σ rate × fill
+	for _, f := range list {
+		done += f.fill
+		finished += f.wait.For(done)
+		fills += f.wait.For(f.fill)
+	}
+	n := model.Money(bays)
+	return max((2*finished+(n-1)*fills)/(2*n)-fills, 0)
+}
+
+// firstFillOf returns the first load of a sprayer that must come, the least it
+// can take. It does not count sprayers with a load that its tank life could
+// hold back unpaid, nor, where water is short, one that may wait for a
+// cleanout's water, which is not paid either.
+func (in *instance) firstFillOf(sprayer int) (firstFill, bool) {
+	s := &in.p.Sprayers[sprayer]
+	least, named := model.Seconds(model.Never), false
+	for i := range in.p.Jobs {
+		j := &in.p.Jobs[i]
+		if j.Sprayer != sprayer && j.Sprayer != model.None {
+			continue
+		}
+		if in.mayHold(j.Mix) {
+			return firstFill{}, false
+		}
+		named = named || j.Sprayer == sprayer
+		least = min(least, in.p.LeastFill(sprayer, i))
+	}
+	cleaned := s.LastMix != model.None && in.water != nil
+	return firstFill{max(s.AvailableFrom, in.opens), least, s.Wait}, named && !cleaned
+}
+
+// mayHold says whether a mix has a tank life.
+func (in *instance) mayHold(mix int) bool {
+	m := &in.p.Mixes[mix]
+	return slices.ContainsFunc(m.Recipe, func(g model.Ingredient) bool {
+		return in.p.Products[g.Product].TankLife < model.Seconds(model.Never)
+	}) || m.Carrier != model.None && in.p.Products[m.Carrier].TankLife < model.Seconds(model.Never)
 }

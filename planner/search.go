@@ -61,6 +61,7 @@ type search struct {
 	in       *instance
 	settings Settings
 	start    []Decisions // what to start from
+	tracker  tracker
 }
 
 // beamPlan is how the first plans are built: a bay price for each, in average
@@ -84,8 +85,9 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	tight := s.isTight()
 	walkers := make([]*walker, searchers)
 	for i := range walkers {
-		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), tight)
+		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), tight, &s.tracker)
 	}
+	s.tracker = tracker{watch: s.settings.Progress, of: steps, best: worst}
 	whole := true
 	for round := range rounds {
 		var group sync.WaitGroup
@@ -105,7 +107,6 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 				bestScore, best = w.bestScore, w.e.decisions(w.best)
 			}
 		}
-		s.report(round, bestScore)
 	}
 	return best, whole
 }
@@ -151,13 +152,27 @@ func (s *search) beamWidth() int {
 	return min(max(int(s.settings.Steps)/beamShare/len(beamPlans)/max(loads*perLayer, 1), 1), 1000)
 }
 
-func (s *search) report(round int, best score) {
-	if s.settings.Progress != nil {
-		s.settings.Progress(Progress{
-			Steps: s.settings.Steps * int64(round+1) / rounds, Of: s.settings.Steps,
-			Left: best.left.Float(), Dollars: best.cost.Dollars(),
-		})
+// tracker counts the steps of all walkers for whoever watches. It changes
+// nothing in the search.
+type tracker struct {
+	watch func(Progress)
+	of    int64
+	mutex sync.Mutex
+	steps int64
+	best  score
+}
+
+func (t *tracker) tell(steps int64, best score) {
+	if t.watch == nil {
+		return
 	}
+	t.mutex.Lock()
+	defer t.mutex.Unlock()
+	t.steps += steps
+	if best.less(t.best) {
+		t.best = best
+	}
+	t.watch(Progress{Steps: t.steps, Of: t.of, Left: t.best.left.Float(), Dollars: t.best.cost.Dollars()})
 }
 
 // share64 returns the i-th of n nearly equal shares of a total.

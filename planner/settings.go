@@ -13,7 +13,8 @@ type Settings struct {
 	Steps int64
 	// Seed starts the random choices of the search.
 	Seed uint64
-	// Progress is told of every better plan and now and then between; nil: nobody.
+	// Progress is told now and then where the search stands, by one goroutine at
+	// a time; nil: nobody.
 	Progress func(Progress)
 }
 

@@ -104,11 +104,5 @@ func (in *instance) warnings(plan *model.Plan) []string {
 			}
 		}
 	}
-	for i, s := range plan.Stock {
-		if s.Low && (i == 0 || plan.Stock[i-1].Product != s.Product || !plan.Stock[i-1].Low) {
-			product := &in.p.Products[s.Product]
-			list = append(list, fmt.Sprintf("%s falls below its reorder level of %s %s at %s", product.Name, product.ReorderAt, product.Unit.Name, s.At.HHMM()))
-		}
-	}
 	return list
 }

@@ -24,19 +24,20 @@ type walker struct {
 	trial     *candidate
 	moves     []move
 	stopped   bool
+	tracker   *tracker
 }
 
 // Temperatures of the annealing as shares of the first plan's cost, at the
 // beginning and at the end. Measured on the example days and generated ones.
 const (
-	warmest = 0.02
+	warmest = 0.05
 	coolest = 0.001
 )
 
-func newWalker(in *instance, rng *rand.Rand, tight bool) *walker {
+func newWalker(in *instance, rng *rand.Rand, tight bool, t *tracker) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), moves: movesFor(in, tight)}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), moves: movesFor(in, tight), tracker: t}
 }
 
 // walk takes one leg from a start.
@@ -49,9 +50,12 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	priced := w.price(now)
 	base := math.Max(now.cost.Dollars(), 1)
 	for i := range l.steps {
-		if i%256 == 0 && ctx.Err() != nil {
-			w.stopped = true
-			return
+		if i%stepsBetweenLooks == 0 {
+			w.tracker.tell(min(stepsBetweenLooks, l.steps-i), w.bestScore)
+			if ctx.Err() != nil {
+				w.stopped = true
+				return
+			}
 		}
 		w.trial.copyFrom(w.current)
 		if !w.moves[w.rng.IntN(len(w.moves))](w, w.trial) {
@@ -66,6 +70,10 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 		}
 	}
 }
+
+// stepsBetweenLooks is how many steps a walker takes before it looks whether it
+// should stop, and tells how far it is.
+const stepsBetweenLooks = 512
 
 // heat returns the temperature at step i of a leg.
 func (l *leg) heat(i int64) float64 {

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
 
-	"padturn/io/table"
+	"padturn/model"
 	"padturn/planner"
 )
 
@@ -66,7 +66,7 @@ func checkEnvironment(environ []string) error {
 	for _, pair := range environ {
 		name, _, _ := strings.Cut(pair, "=")
 		if strings.HasPrefix(name, envPrefix) && !slices.Contains(envNames, name) {
-			return fmt.Errorf("there is no variable %s%s", name, table.DidYouMean(name, envNames))
+			return fmt.Errorf("there is no variable %s%s", name, model.Suggest(name, envNames))
 		}
 	}
 	return nil

@@ -56,14 +56,14 @@ func (c cells) count(column, text string) model.Decimal {
 }
 
 func (c cells) clock(column, text string) model.Clock {
-	return read(c, column, text, table.ParseClock, 0)
+	return read(c, column, text, model.ParseHHMM, 0)
 }
 
 func (c cells) clockOrBlank(column, text string) *model.Clock {
 	if text == "" {
 		return nil
 	}
-	clock, err := table.ParseClock(text)
+	clock, err := model.ParseHHMM(text)
 	if err != nil {
 		c.fail(column, text, err.Error())
 		return nil

@@ -46,7 +46,7 @@ func (r *reader) listFolder(entries []fs.DirEntry) {
 		r.present = append(r.present, name)
 		isOurs := slices.Contains([]string{".csv", ".yaml", ".yml"}, strings.ToLower(path.Ext(name)))
 		if isOurs && !e.IsDir() && !slices.Contains(known, name) {
-			r.found.Warn(table.Fault{File: name, Want: "unknown file, not read" + table.DidYouMean(name, known)})
+			r.found.Warn(table.Fault{File: name, Want: "unknown file, not read" + model.Suggest(name, known)})
 		}
 	}
 }
@@ -62,7 +62,7 @@ func (r *reader) readFile(t model.Table) ([]byte, bool) {
 	case !errors.Is(err, fs.ErrNotExist):
 		r.failFile(name, "cannot be read: "+cause(err))
 	case slices.Contains(required, t):
-		r.failFile(name, "the file is missing; every day needs it"+table.DidYouMean(name, r.present))
+		r.failFile(name, "the file is missing; every day needs it"+model.Suggest(name, r.present))
 	}
 	return nil, false
 }

@@ -94,7 +94,7 @@ func suggestKey(path string) string {
 			return fmt.Sprintf("; did you mean %q?", known)
 		}
 	}
-	return table.DidYouMean(path, allKeyPaths)
+	return model.Suggest(path, allKeyPaths)
 }
 
 // Fault returns a fault at a key path; where the file does not have the key,

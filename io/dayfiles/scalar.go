@@ -63,7 +63,7 @@ func isQuoted(node *yaml.Node) bool {
 }
 
 func parseQuotedClock(node *yaml.Node) (model.Clock, error) {
-	clock, err := table.ParseClock(node.Value)
+	clock, err := model.ParseHHMM(node.Value)
 	if err == nil && !isQuoted(node) {
 		return 0, fmt.Errorf("is a time without quotes, which other readers of YAML take for a number; write %q", node.Value)
 	}

@@ -2,9 +2,6 @@ package planfile
 
 import (
 	"fmt"
-	"regexp"
-	"strconv"
-	"strings"
 
 	"padturn/model"
 )
@@ -23,30 +20,15 @@ func (n Number) Fixed(places int) string { return model.Decimal(n).Fixed(places)
 // MarshalJSON writes the number digit by digit.
 func (n Number) MarshalJSON() ([]byte, error) { return []byte(n.String()), nil }
 
-// UnmarshalJSON reads a plain number. More than nine decimals, an exponent, or
-// a number too large to be kept exactly is an error.
+// UnmarshalJSON reads a plain number; what [model.ParseDecimal] refuses is an
+// error.
 func (n *Number) UnmarshalJSON(text []byte) error {
-	d, err := parseDecimal(string(text))
+	d, err := model.ParseDecimal(string(text))
 	if err != nil {
-		return err
+		return fmt.Errorf("%s %w", text, err)
 	}
 	*n = Number(d)
 	return nil
-}
-
-var plainNumber = regexp.MustCompile(`^(-?\d+)(?:\.(\d{1,9}))?$`)
-
-func parseDecimal(s string) (model.Decimal, error) {
-	parts := plainNumber.FindStringSubmatch(s)
-	if parts == nil {
-		return 0, fmt.Errorf("%s is not a plain number with at most %d decimals", s, model.DecimalPlaces)
-	}
-	fraction := parts[2] + strings.Repeat("0", model.DecimalPlaces-len(parts[2]))
-	billionths, err := strconv.ParseInt(parts[1]+fraction, 10, 64)
-	if err != nil {
-		return 0, fmt.Errorf("%s is too large", s)
-	}
-	return model.Decimal(billionths), nil
 }
 
 // Time is a moment of the day as the files have it: HH:MM:SS local time, with
@@ -59,20 +41,13 @@ func (t Time) String() string { return model.Clock(t).String() }
 // MarshalText returns the time as the files have it.
 func (t Time) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
 
-var writtenTime = regexp.MustCompile(`^([01]\d|2[0-3]):([0-5]\d):([0-5]\d)(?:\+([1-9]\d?))?$`)
-
 // UnmarshalText reads a time as the files have it.
 func (t *Time) UnmarshalText(text []byte) error {
-	parts := writtenTime.FindStringSubmatch(string(text))
-	if parts == nil {
-		return fmt.Errorf("%q is not a time; expected HH:MM:SS, or HH:MM:SS+1 after midnight", text)
+	at, err := model.ParseClock(string(text))
+	if err != nil {
+		return fmt.Errorf("%q %w", text, err)
 	}
-	var total int64
-	for i, factor := range []int64{3600, 60, 1, 86_400} {
-		n, _ := strconv.ParseInt(parts[i+1], 10, 64) // digits, or nothing for the same day
-		total += n * factor
-	}
-	*t = Time(total)
+	*t = Time(at)
 	return nil
 }
 

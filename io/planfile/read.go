@@ -16,6 +16,8 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"golang.org/x/text/language"
 	"golang.org/x/text/message"
+
+	"padturn/model"
 )
 
 // Read reads a plan from its folder, or from the file itself. It is strict: the
@@ -109,7 +111,10 @@ func (s source) checkSyntax() error {
 }
 
 // isPlain allows what a [Number] can hold, and whole numbers up to 2^64 - 1.
-func isPlain(n string) bool { return len(n) <= 21 && plainNumber.MatchString(n) }
+func isPlain(n string) bool {
+	_, err := model.ParseDecimal(n)
+	return len(n) <= 21 && (err == nil || errors.Is(err, model.ErrTooLarge))
+}
 
 // checkForm tells a plan of another form from a plan with faults.
 func (s source) checkForm() error {

@@ -14,14 +14,14 @@ import (
 
 func clock(t testing.TB, text string) model.Clock {
 	t.Helper()
-	var at Time
-	require.NoError(t, at.UnmarshalText([]byte(text)))
-	return model.Clock(at)
+	at, err := model.ParseClock(text)
+	require.NoError(t, err)
+	return at
 }
 
 func dec(t testing.TB, text string) model.Decimal {
 	t.Helper()
-	d, err := parseDecimal(text)
+	d, err := model.ParseDecimal(text)
 	require.NoError(t, err)
 	return d
 }

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/gocarina/gocsv"
+
+	"padturn/model"
 )
 
 // Table is a grid whose header was matched to the columns of T.
@@ -82,7 +84,7 @@ func (t *Table[T]) matchHeader(found *Findings) {
 		case name == "":
 			t.checkNameless(i, found)
 		case !slices.Contains(known, name):
-			fault.Want = "unknown column, not read" + DidYouMean(name, known)
+			fault.Want = "unknown column, not read" + model.Suggest(name, known)
 			found.Warn(fault)
 		case twice:
 			t.Complete = false

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -9,9 +10,9 @@ import (
 	"padturn/model"
 )
 
-// maxWholeDigits is how many digits may stand before the point, so that every
-// number fits a [model.Decimal].
-const maxWholeDigits = 9
+// tooLarge is the least number with ten digits before the point. Sums of two
+// numbers below it fit a [model.Decimal].
+const tooLarge = 1_000_000_000 * model.One
 
 var (
 	plainNumber = regexp.MustCompile(`^-?(0|[1-9][0-9]*)(\.[0-9]+)?$`)
@@ -30,25 +31,14 @@ var (
 // a wrong tank. Its error says what to write, in words that can follow the
 // value.
 func ParseDecimal(text string) (model.Decimal, error) {
-	if !plainNumber.MatchString(text) {
-		return 0, fmt.Errorf("%s", whyNotPlain(text))
+	d, err := model.ParseDecimal(text)
+	switch {
+	case errors.Is(err, model.ErrNotPlain):
+		return 0, errors.New(whyNotPlain(text))
+	case errors.Is(err, model.ErrTooLarge), max(d, -d) >= tooLarge:
+		return 0, errors.New("is too large; at most 9 digits may stand before the point")
 	}
-	whole, fraction, _ := strings.Cut(strings.TrimPrefix(text, "-"), ".")
-	if len(whole) > maxWholeDigits {
-		return 0, fmt.Errorf("is too large; at most %d digits may stand before the point", maxWholeDigits)
-	}
-	if len(fraction) > model.DecimalPlaces {
-		return 0, fmt.Errorf("has %d digits after the point; at most %d are kept exactly", len(fraction), model.DecimalPlaces)
-	}
-	fraction += strings.Repeat("0", model.DecimalPlaces-len(fraction))
-	billionths, err := strconv.ParseInt(whole+fraction, 10, 64)
-	if err != nil {
-		return 0, fmt.Errorf("is not a plain number: %w", err)
-	}
-	if strings.HasPrefix(text, "-") {
-		billionths = -billionths
-	}
-	return model.Decimal(billionths), nil
+	return d, err
 }
 
 // whyNotPlain says what is wrong with a text that is no plain number, and

@@ -72,21 +72,6 @@ func TestDecimalsReadBackAsTheyArePrinted(t *testing.T) {
 	})
 }
 
-func TestParseClock(t *testing.T) {
-	for text, want := range map[string]model.Clock{
-		"00:00": 0, "06:30": 23_400, "23:59": 86_340, "00:00+1": 86_400, "01:15+1": 90_900,
-	} {
-		got, err := table.ParseClock(text)
-		require.NoError(t, err, text)
-		assert.Equal(t, want, got, text)
-		assert.Equal(t, text, got.HHMM())
-	}
-	for _, text := range []string{"", "6:30", "24:00", "12:60", "12:00+2", "12:00 pm", "12:00:00", "-1:00", "1200", "12:00\n"} {
-		_, err := table.ParseClock(text)
-		assert.ErrorContains(t, err, "expected a time as HH:MM", text)
-	}
-}
-
 func TestParseDegrees(t *testing.T) {
 	got, err := table.ParseDegrees("-93.123456789012", 180)
 	require.NoError(t, err)

@@ -1,0 +1,68 @@
+"""The formulation in OR-Tools CP-SAT."""
+
+import math
+
+from ortools.sat.python import cp_model
+
+from formulation import DOLLAR, Formulation
+from answer import Answer
+
+
+class CpSat:
+    """The solver interface of formulation.py on a CpModel."""
+
+    def __init__(self):
+        self.model, self.unit = cp_model.CpModel(), 1
+
+    def flag(self, name):
+        return self.model.new_bool_var(name)
+
+    def whole(self, lo, hi, name):
+        return self.model.new_int_var(lo, hi, name)
+
+    def at_least(self, terms, rhs, when=()):
+        self._enforce(self._sum(terms) >= rhs, when)
+
+    def exactly(self, terms, rhs, when=()):
+        self._enforce(self._sum(terms) == rhs, when)
+
+    def _sum(self, terms):
+        return cp_model.LinearExpr.weighted_sum([x for _, x in terms], [c for c, _ in terms])
+
+    def _enforce(self, line, when):
+        added = self.model.add(line)
+        if when:
+            added.only_enforce_if(list(when))
+
+    def circuit(self, arcs):
+        self.model.add_circuit(arcs)
+
+    def apart(self, spans):
+        """Fillings of one bay never overlap: implied by the circuit, and said
+        again because it propagates well."""
+        self.model.add_no_overlap([self.model.new_optional_fixed_size_interval_var(start, size, here, "fill")
+                                   for start, size, here in spans])
+
+    def minimize(self, terms, constant):
+        # Dividing by the common divisor keeps the objective's numbers small.
+        self.unit, self.constant = math.gcd(*[c for c, _ in terms]) or 1, constant
+        self.model.minimize(self._sum([(c // self.unit, x) for c, x in terms]))
+
+
+def solve(choices, seconds, workers=2, hint=None):
+    """Solves a day; `hint` is (plan, its starts)."""
+    backend = CpSat()
+    formulation = Formulation(choices, backend)
+    for variable, value in formulation.hint(*hint) if hint else ():
+        backend.model.add_hint(variable, value)
+    solver = cp_model.CpSolver()
+    solver.parameters.max_time_in_seconds = seconds
+    solver.parameters.num_workers = workers
+    solver.parameters.random_seed = 1
+    solver.parameters.relative_gap_limit = 0
+    status = solver.solve(backend.model)
+    dollars = lambda units: (units * backend.unit + backend.constant) / DOLLAR
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return Answer("cp-sat", solver.status_name(status).lower(), None, None, None, solver.wall_time)
+    return Answer("cp-sat", solver.status_name(status).lower(), formulation.plan(solver.value),
+                  dollars(solver.objective_value), dollars(solver.best_objective_bound), solver.wall_time)
