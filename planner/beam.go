@@ -216,8 +216,13 @@ func (b *beam) nextRuns(n *node, sprayer int) []Run {
 		mixes = append(mixes, j.Mix)
 		run := Run{i}
 		for next := i + 1; next < len(p.Jobs); next++ {
-			if !n.taken[next] && p.Jobs[next].Sprayer == sprayer && b.e.shop.mayShare(sprayer, run[len(run)-1], next) {
+			if n.taken[next] || p.Jobs[next].Sprayer != sprayer {
+				continue
+			}
+			if b.e.shop.mayShare(sprayer, run[len(run)-1], next) {
 				run = append(run, next)
+			} else if b.fileOrder {
+				break
 			}
 		}
 		runs = append(runs, run)

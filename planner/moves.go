@@ -12,16 +12,23 @@ type move func(w *walker, c *candidate) bool
 
 // movesFor lists the moves that can change anything on a day; those listed
 // twice are tried twice as often. tight says that not all may fit.
-func movesFor(in *instance, tight bool) []move {
+func movesFor(in *instance, tight, keepOrder bool) []move {
 	list := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock}
 	if len(in.bays) > 1 {
 		list = append(list, changeBay, shiftSlot)
 	}
 	if len(in.p.Jobs) > len(in.p.Sprayers) {
-		list = append(list, shiftJob, toggleShare)
+		list = append(list, toggleShare)
+		if !keepOrder {
+			list = append(list, shiftJob)
+		}
 	}
 	if slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool { return j.Sprayer == model.None }) {
-		list = append(list, giveAway)
+		if keepOrder {
+			list = append(list, giveInOrder)
+		} else {
+			list = append(list, giveAway)
+		}
 	}
 	if tight {
 		list = append(list, toggleLeave)
@@ -145,6 +152,20 @@ func toggleShare(w *walker, c *candidate) bool {
 // giveAway gives a job for any sprayer to another sprayer, at a random place
 // among its jobs.
 func giveAway(w *walker, c *candidate) bool {
+	return w.give(c, func(jobs []int, _ int) int { return w.rng.IntN(len(jobs) + 1) })
+}
+
+// giveInOrder is giveAway to the place that the file gives the job.
+func giveInOrder(w *walker, c *candidate) bool {
+	return w.give(c, func(jobs []int, job int) int {
+		at, _ := slices.BinarySearch(jobs, job)
+		return at
+	})
+}
+
+// give moves a random job for any sprayer to another sprayer, to the place
+// among its jobs that is asked for.
+func (w *walker) give(c *candidate, place func(jobs []int, job int) int) bool {
 	n := len(c.jobs)
 	s := w.rng.IntN(n)
 	if len(c.jobs[s]) == 0 || n < 2 {
@@ -160,7 +181,7 @@ func giveAway(w *walker, c *candidate) bool {
 		to++
 	}
 	c.jobs[s] = slices.Delete(c.jobs[s], i, i+1)
-	c.jobs[to] = slices.Insert(c.jobs[to], w.rng.IntN(len(c.jobs[to])+1), job)
+	c.jobs[to] = slices.Insert(c.jobs[to], place(c.jobs[to], job), job)
 	w.rebuild(c, s)
 	w.rebuild(c, to)
 	return true

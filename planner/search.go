@@ -24,7 +24,9 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps}
 	best, whole := search.run(ctx)
 	result.Plan = e.settle(e.candidateOf(&best))
-	result.Bound = in.lowerBound()
+	if result.Plan.Left == 0 {
+		result.Bound = in.lowerBound() // it holds for plans that spray everything
+	}
 	result.Status = status(result, whole)
 	return result, nil
 }
@@ -82,10 +84,10 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 		steps -= steps / beamShare
 	}
 	best, bestScore := s.start[0], worst
-	tight := s.isTight()
+	moves := movesFor(s.in, s.isTight(), s.settings.KeepOrder)
 	walkers := make([]*walker, searchers)
 	for i := range walkers {
-		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), tight, &s.tracker)
+		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), moves, &s.tracker)
 	}
 	s.tracker = tracker{watch: s.settings.Progress, of: steps, best: worst}
 	whole := true
@@ -128,6 +130,7 @@ func (s *search) build(ctx context.Context) {
 	width := s.beamWidth()
 	var group sync.WaitGroup
 	for i, plan := range beamPlans {
+		plan.fileOrder = plan.fileOrder || s.settings.KeepOrder
 		group.Go(func() {
 			e := newEvaluator(s.in)
 			rate := float64(model.RatePerHour(s.in.p.Settings.Costs.WaitPerH))

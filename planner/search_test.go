@@ -29,6 +29,20 @@ func TestPlanBeatsFirstComeOnEveryExample(t *testing.T) {
 	}
 }
 
+func TestKeepOrderKeepsJobsInFileOrder(t *testing.T) {
+	for _, name := range []string{"small", "spring-rush"} {
+		r, err := Plan(t.Context(), example(t, name), Settings{Steps: 5000, Seed: 1, KeepOrder: true})
+		require.NoError(t, err)
+		last := map[int]int{}
+		for _, l := range r.Plan.Loads {
+			for _, part := range l.Parts {
+				assert.GreaterOrEqual(t, part.Job, last[l.Sprayer], "%s: load %s", name, l.ID)
+				last[l.Sprayer] = part.Job
+			}
+		}
+	}
+}
+
 func TestInterruptedSearchGivesThePlanSoFar(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()

@@ -13,6 +13,8 @@ type Settings struct {
 	Steps int64
 	// Seed starts the random choices of the search.
 	Seed uint64
+	// KeepOrder keeps the jobs of each sprayer in file order.
+	KeepOrder bool
 	// Progress is told now and then where the search stands, by one goroutine at
 	// a time; nil: nobody.
 	Progress func(Progress)

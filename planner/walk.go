@@ -34,10 +34,10 @@ const (
 	coolest = 0.001
 )
 
-func newWalker(in *instance, rng *rand.Rand, tight bool, t *tracker) *walker {
+func newWalker(in *instance, rng *rand.Rand, moves []move, t *tracker) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), moves: movesFor(in, tight), tracker: t}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), moves: moves, tracker: t}
 }
 
 // walk takes one leg from a start.

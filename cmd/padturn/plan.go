@@ -28,6 +28,7 @@ func newPlan() *cobra.Command {
 		Example: "  padturn plan examples/small\n" +
 			"  padturn plan monday --effort deep\n" +
 			"  padturn plan monday -o monday-b --seed 2\n" +
+			"  padturn plan monday --keep-order\n" +
 			"  padturn plan monday --json | jq .totals",
 		Args:              oneArgument("DAY", "the folder of the day"),
 		ValidArgsFunction: folders,

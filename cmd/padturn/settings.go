@@ -29,6 +29,7 @@ var settingNames = []string{"effort", "seed"}
 func addSearchFlags(flags *pflag.FlagSet) {
 	flags.String("effort", "normal", "how hard to search: quick, normal, deep or a number of `steps`; also PADTURN_EFFORT")
 	flags.String("seed", "1", "`number` that starts the random choices of the search; also PADTURN_SEED")
+	flags.Bool("keep-order", false, "keep the jobs of each sprayer in the order of jobs.csv")
 }
 
 // searchSettings reads the settings of a search and the word its effort was
@@ -57,7 +58,8 @@ func searchSettings(flags *pflag.FlagSet, environ []string) (s planner.Settings,
 	if s.Seed, err = strconv.ParseUint(v.GetString("seed"), 10, 64); err != nil {
 		return s, effort, fmt.Errorf("seed %q: expected a whole number from 0", v.GetString("seed"))
 	}
-	return s, effort, nil
+	s.KeepOrder, err = flags.GetBool("keep-order")
+	return s, effort, err
 }
 
 // checkEnvironment reports a variable that looks like one of ours and is none:

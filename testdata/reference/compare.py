@@ -1,0 +1,128 @@
+"""Holds padturn against the reference solvers, day by day.
+
+python compare.py [DAY ...]     (default: every folder in days/)
+
+padturn plans each day; then
+- its plan is counted by count.py: the same cost part by part, and every load
+  starts at the same second;
+- CP-SAT solves the day to optimality, HiGHS too where it can in time, and
+  every plan is tried where there are few: all agree, and what a solver thinks
+  its plan costs is what count.py counts;
+- padturn's cost is that optimum: never below it, and not above it.
+All to a cent. PADTURN is the command (default: go run ./cmd/padturn).
+Ends with 0 when all agree.
+"""
+
+import os
+import shlex
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import cpsat
+import exhaust
+import mip
+import padplan
+from count import PARTS, Unlawful, count
+from refuse import NotCovered
+from solve import choices_of
+
+HERE = Path(__file__).resolve().parent
+CENT = 0.01
+HALF = CENT / 2
+CP_SECONDS = 30
+MIP_SECONDS = 8
+MIP_LOADS = 8  # HiGHS is asked for days up to so many loads
+
+
+def command():
+    given = os.environ.get("PADTURN")
+    return shlex.split(given) if given else ["go", "run", "./cmd/padturn"]
+
+
+def keep_order_flag(padturn):
+    """["--keep-order"] where padturn has it."""
+    text = subprocess.run([*padturn, "plan", "--help"], capture_output=True, text=True, check=True).stdout
+    return ["--keep-order"] if "--keep-order" in text else []
+
+
+def count_padturn(choices, out):
+    """(cost of padturn's plan, what differs between its account and ours)."""
+    plan = padplan.read(choices, out)
+    ours, theirs = count(choices, plan), padplan.dollars(out)
+    wrong = [f"{part}: padturn ${float(theirs[part]):.4f}, here ${float(ours.dollars[part]):.4f}"
+             for part in PARTS if abs(ours.dollars[part] - theirs[part]) > HALF]
+    if abs(ours.total - theirs["total"]) > HALF:
+        wrong.append(f"total: padturn ${float(theirs['total']):.4f}, here ${float(ours.total):.4f}")
+    wrong += [f"{key} starts at {at} s, here {ours.starts[key]} s"
+              for key, at in padplan.starts(out, plan) if at != ours.starts[key]]
+    return plan, ours, wrong
+
+
+def solvers(choices, loads, hint):
+    yield cpsat.solve(choices, CP_SECONDS, hint=hint)
+    if loads <= MIP_LOADS:
+        yield mip.solve(choices, MIP_SECONDS)
+    tried = exhaust.solve(choices)
+    if tried is not None:
+        yield tried
+
+
+def check_answer(choices, answer):
+    """What is wrong between a solver and count.py."""
+    if answer.plan is None:
+        return [f"{answer.solver}: {answer.status}"]
+    try:
+        counted = float(count(choices, answer.plan).total)
+    except Unlawful as e:
+        return [f"{answer.solver}'s plan breaks a rule: {e}"]
+    if abs(counted - answer.dollars) > HALF:
+        return [f"{answer.solver} says ${answer.dollars:.4f}, its plan counts ${counted:.4f}"]
+    return []
+
+
+def compare(folder, padturn, keep):
+    """A line of figures and the list of disagreements."""
+    choices = choices_of(folder, keep_order=bool(keep))
+    with tempfile.TemporaryDirectory() as scratch:
+        out, began = Path(scratch) / "plan", time.monotonic()
+        padplan.make(padturn, folder, out, "--effort", "deep", *keep)
+        took = time.monotonic() - began
+        plan, ours, wrong = count_padturn(choices, out)
+    total, loads = float(ours.total), len(plan.fills)
+    cells = [f"{folder.name:18} {loads:3} loads  padturn {total:10.4f} {took:5.1f} s"]
+    for answer in solvers(choices, loads, (plan, ours.starts)):
+        wrong += check_answer(choices, answer)
+        if answer.plan is None:
+            continue
+        cells.append(f"{answer.solver} {answer.dollars:10.4f} {answer.status} {answer.seconds:5.1f} s")
+        if answer.solver == "cp-sat" and answer.status != "optimal":
+            wrong.append(f"CP-SAT did not close the day in {CP_SECONDS} s, bound ${answer.bound:.4f}")
+        if answer.status == "optimal" and total < answer.dollars - HALF:
+            wrong.append(f"padturn is ${answer.dollars - total:.4f} BELOW {answer.solver}'s optimum")
+        if answer.status == "optimal" and total > answer.dollars + HALF:
+            wrong.append(f"padturn is ${total - answer.dollars:.4f} above {answer.solver}'s optimum")
+    return "  ".join(cells), wrong
+
+
+def main():
+    folders = [Path(a).resolve() for a in sys.argv[1:]] or sorted(p for p in (HERE / "days").iterdir() if p.is_dir())
+    os.chdir(HERE.parent.parent)
+    padturn = command()
+    keep, failed = keep_order_flag(padturn), 0
+    print("job order:", "as in the file" if keep else "free", flush=True)
+    for folder in folders:
+        try:
+            line, wrong = compare(folder, padturn, keep)
+        except (NotCovered, Unlawful, RuntimeError) as e:
+            line, wrong = folder.name, [f"{type(e).__name__}: {e}"]
+        print(line, *(f"  DISAGREE {w}" for w in wrong), sep="\n", flush=True)
+        failed += bool(wrong)
+    print(f"{len(folders) - failed} of {len(folders)} days agree to a cent")
+    return 1 if failed or not folders else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
