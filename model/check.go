@@ -197,7 +197,7 @@ func (b *builder) within(t Table, row int, column string, value Decimal, l limit
 	if l.above {
 		low = "more than"
 	}
-	b.fail(t, row, column, value.String(), "expected %s %s and at most %s %s", low, l.least, l.most, l.unit)
+	b.fail(t, row, column, value.String(), "%s", strings.TrimSpace(fmt.Sprintf("expected %s %s and at most %s %s", low, l.least, l.most, l.unit)))
 	return false
 }
 

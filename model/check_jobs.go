@@ -146,6 +146,7 @@ func (b *builder) checkTogether() {
 	}
 	b.checkTanks()
 	b.checkRecipes()
+	b.checkNeeds()
 }
 
 // checkTanks reports sprayers that can't take an acre's spray of a job that
@@ -161,6 +162,31 @@ func (b *builder) checkTanks() {
 		}
 		if s.TankGal > 0 && s.TankGal < most.GPA {
 			b.fail(SprayersTable, k, "tank_gal", s.TankGal.String(), "is less than one acre's spray of job %q (%s gal/ac)", most.Name, most.GPA)
+		}
+	}
+}
+
+// checkNeeds reports the jobs that take the day's need of a product beyond what
+// a Decimal holds for sure, as a slip in a rate, an area or a unit does.
+func (b *builder) checkNeeds() {
+	needs := make([]*big.Rat, len(b.p.Products))
+	limit := totalLimit.Rat()
+	for i, j := range b.p.Jobs {
+		if j.Mix == None || j.GPA <= 0 || j.Acres <= 0 {
+			continue // reported already
+		}
+		blend := b.p.blend(j.Mix, j.GPA)
+		for k, g := range b.p.Mixes[j.Mix].Recipe {
+			sum := new(big.Rat).Mul(blend.doses[k].amount, j.Acres.Rat())
+			if needs[g.Product] != nil {
+				sum.Add(sum, needs[g.Product])
+			}
+			needs[g.Product] = sum
+			if sum.Cmp(limit) > 0 {
+				product := &b.p.Products[g.Product]
+				b.fail(JobsTable, i, "acres", j.Acres.String(), "takes the day's need of %s above %s %s", product.Name, totalLimit, product.Unit.Name)
+				return
+			}
 		}
 	}
 }

@@ -70,7 +70,7 @@ func (b *builder) addIngredient(row int, r RecipeRow) {
 // volume, and, without a pack, the hopper's pounds.
 func (b *builder) checkUnits(row int, r RecipeRow, unit RateUnit, p *Product) {
 	if _, err := Convert(unit.Unit, p.Unit, p.Density); err != nil {
-		b.fail(RecipesTable, row, "unit", r.Unit, "%s is kept in %s, so it %s", p.Name, p.Unit.Name, err)
+		b.fail(RecipesTable, row, "unit", r.Unit, "does not fit: %s is kept in %s, so it %s", p.Name, p.Unit.Name, err)
 		return
 	}
 	if _, err := Convert(p.Unit, mustUnit("gal"), p.Density); err != nil && !p.Form.Dry {
@@ -81,7 +81,7 @@ func (b *builder) checkUnits(row int, r RecipeRow, unit RateUnit, p *Product) {
 		b.fail(RecipesTable, row, "product", r.Product, "goes through the hopper without a pack size, so it %s (or give its pack in products.csv)", err)
 	}
 	if unit.Unit.Name == "oz" && !p.Form.Dry {
-		b.warn(RecipesTable, row, "unit", r.Unit, "oz is a weight; %s is a liquid: is floz meant?", p.Name)
+		b.warn(RecipesTable, row, "unit", r.Unit, "is a weight, and %s a liquid; is floz meant?", p.Name)
 	}
 }
 
@@ -92,7 +92,7 @@ func (b *builder) checkMixVolume(m int, gpa Decimal, t Table, row int) {
 		return // reported already
 	}
 	if blend := b.p.blend(m, gpa); blend.carrier.Sign() < 0 {
-		b.fail(t, row, "gpa", gpa.String(), "the products of mix %q alone take %s gal an acre; more than the spray volume",
+		b.fail(t, row, "gpa", gpa.String(), "is too little: the products of mix %q alone take %s gal an acre, more than the spray volume",
 			b.p.Mixes[m].Name, RoundRat(blend.liquid).Fixed(3))
 	}
 }
@@ -105,7 +105,7 @@ func (b *builder) checkTankRules() {
 				continue
 			}
 			if x, y, broken := b.p.tankBreach(m, r); broken {
-				b.fail(MixesTable, m, "mix", b.p.Mixes[m].Name, "%s and %s may not share a tank (rules.csv%s)",
+				b.fail(MixesTable, m, "mix", b.p.Mixes[m].Name, "holds %s and %s, which may not share a tank (rules.csv%s)",
 					b.p.productName(x), b.p.productName(y), reasonSuffix(r.Reason))
 			}
 		}

@@ -32,7 +32,7 @@ func (b *builder) buildProducts() {
 		}
 		b.unsure = append(b.unsure, len(b.report.Errors) > before)
 		if ok && p.Metered && form.Dry {
-			b.fail(ProductsTable, i, "handling", r.Handling, "a dry product (%s) can't run through a meter; expected hopper", code)
+			b.fail(ProductsTable, i, "handling", r.Handling, "does not suit a dry product (%s), which can't run through a meter; expected hopper", code)
 		}
 		b.checkProductNumbers(i, &r)
 		if r.TankLifeH != nil {

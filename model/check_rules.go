@@ -51,15 +51,15 @@ func (b *builder) selector(row int, column, s string, where RuleWhere) (Selector
 		b.lookUp(&b.groups, "the groups of products.csv", RulesTable, row, column, sel.Name)
 	case SelectMix:
 		if where == InTank {
-			b.fail(RulesTable, row, column, s, "a tank rule is about products: expected a product, @group or *")
+			b.fail(RulesTable, row, column, s, "names a mix, but a tank rule is about products; expected a product, @group or *")
 		}
 		b.lookUp(&b.mixes, "mixes.csv", RulesTable, row, column, sel.Name)
 	case SelectCrop:
 		if where != InSprayer || column != "before" {
-			b.fail(RulesTable, row, column, s, "a crop can only stand in the before of a sprayer rule")
+			b.fail(RulesTable, row, column, s, "names a crop, which can only stand in the before of a sprayer rule")
 		}
 		if b.crops.find(sel.Name) == None {
-			b.warn(RulesTable, row, column, s, "no job in jobs.csv has this crop%s", Suggest(sel.Name, b.crops.list))
+			b.warn(RulesTable, row, column, s, "is the crop of no job in jobs.csv%s", Suggest(sel.Name, b.crops.list))
 		}
 	}
 	return sel, len(b.report.Errors) == errorsBefore
@@ -113,7 +113,7 @@ func (b *builder) holdScope(row int, s string) HoldScope {
 	case kind == "field" && name != "":
 		scope.Field = name
 		if b.fields.find(name) == None {
-			b.warn(HoldsTable, row, "scope", s, "no job in jobs.csv has this field%s", Suggest(name, b.fields.list))
+			b.warn(HoldsTable, row, "scope", s, "is the field of no job in jobs.csv%s", Suggest(name, b.fields.list))
 		}
 	case kind == "product" && name != "":
 		scope.Product = name

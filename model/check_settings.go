@@ -121,7 +121,7 @@ func (b *builder) buildBays() {
 		bay.Plumbed = b.connected(key+".plumbed", s.Plumbed, nil)
 		bay.Hooked = b.connected(key+".hooked", s.Hooked, bay.Plumbed)
 		if n := len(s.Plumbed) + len(s.Hooked); n > s.Connections {
-			b.fail(DayTable, None, key+".connections", fmt.Sprint(s.Connections), "%s plumbed or hooked up; there must be a connection for each", areProducts(n))
+			b.fail(DayTable, None, key+".connections", fmt.Sprint(s.Connections), "is too few connections: %s plumbed or hooked up", areProducts(n))
 		}
 		bay.LastMix = b.lookUp(&b.mixes, "mixes.csv", DayTable, None, key+".last_mix", s.LastMix)
 		if len(s.Carriers) == 0 {

@@ -33,7 +33,7 @@ func (b *builder) buildStock() {
 			continue
 		}
 		if open := orDefault(r.Open, 0); open > 0 {
-			opened[j] = append(opened[j], Container{r.Container, r.Size, open})
+			opened[j] = append(opened[j], Container{r.Container, r.Size, open, true})
 		}
 		full[j] = b.addFull(i, full[j], &r, b.p.Products[j].toldApart())
 	}
@@ -90,13 +90,14 @@ func (b *builder) addFull(row int, list []Container, r *StockRow, toldApart bool
 		return list
 	case !toldApart:
 		lot := r.Size * Decimal(n)
-		return append(list, Container{r.Container, lot, lot})
+		return append(list, Container{r.Container, lot, lot, false})
 	case len(list)+n > maxContainers:
 		b.fail(StockTable, row, "full", r.Full.String(), "makes more than %d containers of %s; give it as bulk", maxContainers, r.Product)
+		b.maybeStocked[b.products.find(r.Product)] = true
 		return list
 	}
 	for range n {
-		list = append(list, Container{r.Container, r.Size, r.Size})
+		list = append(list, Container{r.Container, r.Size, r.Size, false})
 	}
 	return list
 }
@@ -146,7 +147,7 @@ func (b *builder) buildDeliveries(totals []Decimal) {
 			continue
 		}
 		b.p.Deliveries = append(b.p.Deliveries, Delivery{
-			At: r.At, Product: j, Container: Container{r.Container, r.Size, r.Size}, Count: int(r.Count / One),
+			At: r.At, Product: j, Container: Container{r.Container, r.Size, r.Size, false}, Count: int(r.Count / One),
 		})
 	}
 	sortDeliveries(b.p.Deliveries)

@@ -54,6 +54,8 @@ type Container struct {
 	Kind string
 	Size Decimal // stock unit
 	Left Decimal // stock unit
+	// Opened ones are used before full ones, also where nothing was taken yet.
+	Opened bool
 }
 
 // OnHand returns the stock at the opening, in the stock unit.

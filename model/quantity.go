@@ -80,8 +80,14 @@ type Seconds int64
 func (s Seconds) Hours() float64 { return float64(s) / 3600 }
 
 // CeilSeconds rounds an exact number of seconds up to whole ones: the one
-// rounding that a duration gets.
-func CeilSeconds(seconds *big.Rat) Seconds { return Seconds(ceil(seconds)) }
+// rounding that a duration gets. What takes longer than until [Never], as with
+// absurd settings, takes just that.
+func CeilSeconds(seconds *big.Rat) Seconds {
+	if seconds.Cmp(big.NewRat(int64(Never), 1)) >= 0 {
+		return Seconds(Never)
+	}
+	return Seconds(ceil(seconds))
+}
 
 // ceil returns the smallest whole number that is not below r.
 func ceil(r *big.Rat) int64 {

@@ -101,9 +101,6 @@ func (e *evaluator) drop(b int, reason dropReason) {
 	if s.k == q.k && s.ready == model.Never && s.cleanAt < model.Never {
 		e.toClean--
 	}
-	if s.waiting == b {
-		s.waiting = model.None
-	}
 	e.nextLoad(b, bay)
 	if s.k == q.k {
 		e.prepare(s)
@@ -176,7 +173,7 @@ func (e *evaluator) resetBay(i int) {
 
 func (e *evaluator) resetSprayer(i int, chain []*load) {
 	s, data := &e.sprayers[i], &e.in.p.Sprayers[i]
-	s.chain, s.k, s.base, s.done, s.waiting = chain, 0, data.AvailableFrom, 1, model.None
+	s.chain, s.k, s.base, s.done = chain, 0, data.AvailableFrom, 1
 	s.skipped = slices.Grow(s.skipped[:0], len(chain))[:len(chain)]
 	clear(s.skipped)
 	if n := len(e.shop.contents); len(s.tank) < n {

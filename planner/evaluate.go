@@ -59,7 +59,6 @@ type sprayerState struct {
 	ready    model.Clock // Never while its cleanout waits for water
 	cleanAt  model.Clock
 	cleanout int8
-	waiting  int // bay that waits for it, or None
 	// tank[c] is one more than the number of loads done when contents c were
 	// last sprayed; 0: not. since[v] is how many loads were done at the last
 	// cleanout of at least level v.
@@ -187,7 +186,8 @@ func (e *evaluator) runByTime() {
 }
 
 // nextBay returns the bay whose next step is earliest, None when all are done.
-// Of bays that wait for ever it returns one that waits for stock, not one that
+// At one moment set-ups come before loads start, so that a tote is put on
+// before it is looked for inside a load. Of bays that wait for ever it returns one that waits for stock, not one that
 // only waits for a sprayer held up there.
 func (e *evaluator) nextBay() (int, model.Clock) {
 	best, at := model.None, model.Never+1
@@ -196,11 +196,19 @@ func (e *evaluator) nextBay() (int, model.Clock) {
 		if b.phase == phaseDone {
 			continue
 		}
-		if b.at < at || at == model.Never && e.bays[best].phase == phaseReady {
+		if b.at < at || b.at == at && e.bays[best].yieldsTo(b) {
 			best, at = i, b.at
 		}
 	}
 	return best, at
+}
+
+// yieldsTo says whether another bay's step at the same time comes first.
+func (bay *bayState) yieldsTo(o *bayState) bool {
+	if bay.at == model.Never {
+		return bay.phase == phaseReady
+	}
+	return bay.phase == phaseStart && o.phase != phaseStart
 }
 
 // lateness returns how late a job with a due time was finished.

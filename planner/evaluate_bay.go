@@ -12,7 +12,7 @@ func (e *evaluator) step(b int) {
 	case phaseChange:
 		e.change(b, bay)
 	case phaseReady:
-		e.meet(b, bay)
+		e.meet(bay)
 	case phaseStart:
 		e.start(b, bay)
 	}
@@ -47,7 +47,7 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 	bay.target = e.startSet(b, bay, l)
 	bay.phase = phaseChange
 	if e.toChange(b, bay) == model.None {
-		e.meet(b, bay)
+		e.meet(bay)
 	}
 }
 
@@ -55,7 +55,7 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 func (e *evaluator) change(b int, bay *bayState) {
 	n := e.toChange(b, bay)
 	if n == model.None {
-		e.meet(b, bay)
+		e.meet(bay)
 		return
 	}
 	t := afterShut(e.in.bays[b].shut, bay.at, e.in.change)
@@ -76,12 +76,11 @@ func (e *evaluator) change(b int, bay *bayState) {
 }
 
 // meet finds when the load can start, once its sprayer's time is known.
-func (e *evaluator) meet(b int, bay *bayState) {
+func (e *evaluator) meet(bay *bayState) {
 	bay.phase = phaseReady
 	q := &bay.queue[bay.pos]
 	s := &e.sprayers[q.l.sprayer]
 	if s.k != q.k || s.ready == model.Never {
-		s.waiting = b
 		bay.at, bay.free = model.Never, bay.at
 		return
 	}

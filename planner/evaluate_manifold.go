@@ -79,7 +79,7 @@ func (e *evaluator) connectionFor(bay *bayState, n int) int {
 		return int(bay.where[n])
 	}
 	for i := range bay.conns {
-		if bay.conns[i].metered == model.None {
+		if c := &bay.conns[i]; c.metered == model.None && c.lastUsed != plumbedForever {
 			return i
 		}
 	}
@@ -135,8 +135,10 @@ func (e *evaluator) hook(b int, bay *bayState, where, n int, t model.Clock) bool
 	if e.rec != nil {
 		e.rec.changeover(b, where, n, t)
 	}
-	bay.conns[where] = connection{metered: n, tote: tote, lastUsed: bay.pos}
+	c := &bay.conns[where]
+	c.metered, c.tote = n, tote
 	bay.put(n, where)
+	bay.use(where)
 	return true
 }
 

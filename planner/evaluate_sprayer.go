@@ -33,14 +33,19 @@ func (e *evaluator) prepare(s *sprayerState) {
 	e.wake(s)
 }
 
-// wake lets the bay that waits for a sprayer look again.
+// wake lets the bay that waits for a sprayer's next load look again. Others may
+// wait for its later loads.
 func (e *evaluator) wake(s *sprayerState) {
-	if s.waiting == model.None {
-		return
+	for i := range e.bays {
+		bay := &e.bays[i]
+		if bay.phase != phaseReady {
+			continue
+		}
+		if q := &bay.queue[bay.pos]; q.k == s.k && &e.sprayers[q.l.sprayer] == s {
+			bay.at = bay.free
+			return
+		}
 	}
-	bay := &e.bays[s.waiting]
-	bay.at = bay.free
-	s.waiting = model.None
 }
 
 // cleanoutFor returns the cleanout level a sprayer needs before a load: the

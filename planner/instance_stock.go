@@ -78,22 +78,19 @@ func (in *instance) addDeliveries(t *trackedProduct) {
 }
 
 // addContainers lists the totes of a product in the order they are used, the
-// delivered ones last. More full ones than the day and every bay could use are
-// left out.
+// delivered ones last. More than the day could use, even if each other bay kept
+// the largest, are left out.
 func (in *instance) addContainers(t *trackedProduct, demand model.Decimal) {
-	spare := len(in.p.Bays) + 1
-	var kept model.Decimal
+	var kept, largest model.Decimal
 	add := func(c model.Container, from model.Clock, count int) {
 		for range count {
-			if kept > demand {
-				if spare == 0 {
-					return
-				}
-				spare--
+			if kept > demand+largest*model.Decimal(len(in.p.Bays)-1) {
+				return
 			}
 			kept += c.Left
+			largest = max(largest, c.Left)
 			opened := neverOpened
-			if c.Left < c.Size {
+			if c.Opened {
 				opened = int32(len(t.containers)) - neverOpened // before any that the day opens
 			}
 			t.containers = append(t.containers, container{size: c.Size, left: c.Left, from: from, opened: opened})

@@ -10,30 +10,41 @@ import (
 // leaves the candidate fit.
 type move func(w *walker, c *candidate) bool
 
-// movesFor lists the moves that can change anything on a day; those listed
-// twice are tried twice as often. tight says that not all may fit.
-func movesFor(in *instance, tight, keepOrder bool) []move {
-	list := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock}
+// moveSet is the moves that can change anything on a day.
+type moveSet struct {
+	small []move // of loads and jobs, one for each step
+	jobs  []move // of jobs only, for kicks; never empty
+}
+
+// movesFor lists the moves for a day; those listed twice are tried twice as
+// often. tight says that not all may fit.
+func movesFor(in *instance, tight, keepOrder bool) moveSet {
+	small := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock}
 	if len(in.bays) > 1 {
-		list = append(list, changeBay, shiftSlot)
+		small = append(small, changeBay, shiftSlot)
 	}
+	var jobs []move
 	if len(in.p.Jobs) > len(in.p.Sprayers) {
-		list = append(list, toggleShare)
+		jobs = append(jobs, toggleShare)
 		if !keepOrder {
-			list = append(list, shiftJob)
+			jobs = append(jobs, shiftJob, shiftJob, shiftJob, shiftJob)
 		}
 	}
 	if slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool { return j.Sprayer == model.None }) {
 		if keepOrder {
-			list = append(list, giveInOrder)
+			jobs = append(jobs, giveInOrder)
 		} else {
-			list = append(list, giveAway)
+			jobs = append(jobs, giveAway)
 		}
 	}
+	small = append(small, jobs...)
 	if tight {
-		list = append(list, toggleLeave)
+		small = append(small, toggleLeave)
 	}
-	return list
+	if len(jobs) == 0 {
+		jobs = []move{shiftBlock}
+	}
+	return moveSet{small, jobs}
 }
 
 // nearby is how far a slot is usually moved.

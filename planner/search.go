@@ -23,12 +23,22 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	search := &search{in: in, settings: s, start: []Decisions{e.decisions(first)}}
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps}
 	best, whole := search.run(ctx)
-	result.Plan = e.settle(e.candidateOf(&best))
+	result.Plan = better(e.settle(e.candidateOf(&best)), result.Baseline)
 	if result.Plan.Left == 0 {
 		result.Bound = in.lowerBound() // it holds for plans that spray everything
 	}
 	result.Status = status(result, whole)
 	return result, nil
+}
+
+// better returns the second plan only where it is better. A search knows plans
+// with the set-ups of loads they drop; settled, they can come out in another
+// order.
+func better(plan, other *model.Plan) *model.Plan {
+	if (score{other.Left, other.Cost.Total()}).less(score{plan.Left, plan.Cost.Total()}) {
+		return other
+	}
+	return plan
 }
 
 func status(r *model.Result, whole bool) model.Status {

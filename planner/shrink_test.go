@@ -78,8 +78,10 @@ func plainerRows(in *model.Input, add func(func(*model.Input))) {
 		}
 	}
 	for i, row := range in.Settings.Pad.Bays {
-		if len(row.Hooked)+len(row.Plumbed) > 0 || row.LastMix != "" {
+		if len(row.Hooked)+len(row.Plumbed) > 0 {
 			add(func(d *model.Input) { dropHooked(d, i) })
+		}
+		if row.LastMix != "" {
 			add(func(d *model.Input) {
 				d.Settings.Pad.Bays = slices.Clone(d.Settings.Pad.Bays)
 				d.Settings.Pad.Bays[i].LastMix = ""

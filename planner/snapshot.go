@@ -83,12 +83,12 @@ func (e *evaluator) restore(s *snapshot) {
 		b.free, b.mix, b.on = s.bays[i].free, s.bays[i].mix, s.bays[i].on
 		conns = conns[copy(b.conns, conns):]
 		where = where[copy(b.where, where):]
-		b.queue, b.pos, b.parked = b.queue[:0], 0, model.None
+		b.queue, b.pos, b.phase, b.parked = b.queue[:0], 0, phaseDone, model.None
 	}
 	tank, since := s.tank, s.since
 	for i := range e.sprayers {
 		x, m := &e.sprayers[i], &s.sprayers[i]
-		x.chain, x.k, x.base, x.done, x.waiting = m.chain, m.k, m.base, m.done, model.None
+		x.chain, x.k, x.base, x.done = m.chain, m.k, m.base, m.done
 		x.emptyTank()
 		for _, t := range tank[:m.used] {
 			x.tank[t.contents] = t.at

@@ -14,30 +14,37 @@ type leg struct {
 }
 
 // walker searches by simulated annealing: it changes its candidate a little,
-// keeps what is better and, the warmer it is, now and then what is worse.
+// keeps what is better and, the warmer it is, now and then what is worse. From
+// time to time it is kicked: see walker.kick.
 type walker struct {
-	e         *evaluator
-	rng       *rand.Rand
-	best      *candidate
-	bestScore score
-	current   *candidate
-	trial     *candidate
-	moves     []move
-	stopped   bool
-	tracker   *tracker
+	e          *evaluator
+	rng        *rand.Rand
+	best       *candidate
+	bestScore  score
+	current    *candidate
+	priced     float64 // of current
+	trial      *candidate
+	home       *candidate // where a kick that failed goes back to
+	homePriced float64
+	scale      float64 // dollars that heat is a share of
+	heat       float64 // temperature in dollars
+	moves      []move
+	kicks      []move // moves of jobs
+	stopped    bool
+	tracker    *tracker
 }
 
 // Temperatures of the annealing as shares of the first plan's cost, at the
 // beginning and at the end. Measured on the example days and generated ones.
 const (
-	warmest = 0.05
-	coolest = 0.001
+	warmest = 0.01
+	coolest = 0.002
 )
 
-func newWalker(in *instance, rng *rand.Rand, moves []move, t *tracker) *walker {
+func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), moves: moves, tracker: t}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs, tracker: t}
 }
 
 // walk takes one leg from a start.
@@ -45,10 +52,9 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	w.current.copyFrom(w.e.candidateOf(start))
 	w.current.takeOff = TakeOffFurthest
 	w.current.leaveWholeJobs()
-	now := w.e.evaluate(w.current)
-	w.keepBest(w.current, now)
-	priced := w.price(now)
-	base := math.Max(now.cost.Dollars(), 1)
+	w.settleAt(w.e.evaluate(w.current))
+	w.scale = math.Max(w.bestScore.cost.Dollars(), 1)
+	w.goHome()
 	for i := range l.steps {
 		if i%stepsBetweenLooks == 0 {
 			w.tracker.tell(min(stepsBetweenLooks, l.steps-i), w.bestScore)
@@ -57,19 +63,66 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 				return
 			}
 		}
-		w.trial.copyFrom(w.current)
-		if !w.moves[w.rng.IntN(len(w.moves))](w, w.trial) {
-			continue
-		}
-		s := w.e.evaluate(w.trial)
-		p := w.price(s)
-		if p <= priced || w.rng.Float64() < math.Exp((priced-p)/(base*l.heat(i))) {
-			w.current, w.trial = w.trial, w.current
-			priced = p
-			w.keepBest(w.current, s)
+		w.heat = w.scale * l.heat(i)
+		if i%stepsBetweenKicks == stepsBetweenKicks-1 {
+			w.kick()
+		} else {
+			w.try()
 		}
 	}
 }
+
+// try changes the candidate a little and keeps the change, or not.
+func (w *walker) try() {
+	w.trial.copyFrom(w.current)
+	if !w.moves[w.rng.IntN(len(w.moves))](w, w.trial) {
+		return
+	}
+	s := w.e.evaluate(w.trial)
+	if w.accepts(price(s), w.priced) {
+		w.current, w.trial = w.trial, w.current
+		w.settleAt(s)
+	}
+}
+
+// kick looks what became of the last one: if that is not accepted, the walker
+// goes back to where it was. Then it changes the jobs of sprayers, whatever
+// that costs: only the steps after it can tell whether their loads find better
+// places.
+func (w *walker) kick() {
+	if w.accepts(w.priced, w.homePriced) {
+		w.goHome()
+	} else {
+		w.current.copyFrom(w.home)
+	}
+	for range 1 + w.rng.IntN(2) {
+		w.kicks[w.rng.IntN(len(w.kicks))](w, w.current)
+	}
+	w.settleAt(w.e.evaluate(w.current))
+}
+
+// accepts says whether a price is taken in exchange for another.
+func (w *walker) accepts(price, before float64) bool {
+	return price <= before || w.rng.Float64() < math.Exp((before-price)/w.heat)
+}
+
+// settleAt notes the score of the current candidate.
+func (w *walker) settleAt(s score) {
+	w.priced = price(s)
+	if s.less(w.bestScore) {
+		w.bestScore = s
+		w.best.copyFrom(w.current)
+	}
+}
+
+// goHome makes the current candidate the one that a failed kick goes back to.
+func (w *walker) goHome() {
+	w.home.copyFrom(w.current)
+	w.homePriced = w.priced
+}
+
+// stepsBetweenKicks is how many steps a kick has to prove itself.
+const stepsBetweenKicks = 600
 
 // stepsBetweenLooks is how many steps a walker takes before it looks whether it
 // should stop, and tells how far it is.
@@ -81,18 +134,12 @@ func (l *leg) heat(i int64) float64 {
 	return warmest * math.Pow(coolest/warmest, done)
 }
 
-func (w *walker) keepBest(c *candidate, s score) {
-	if s.less(w.bestScore) {
-		w.bestScore = s
-		w.best.copyFrom(c)
-	}
-}
-
 // undonePrice is what an acre (of priority 1) left undone weighs against
 // dollars while searching. Plans are compared by what is left undone first; a
 // finite price lets the search pass through worse ones.
 const undonePrice = 200
 
-func (w *walker) price(s score) float64 {
+// price is what a walker compares.
+func price(s score) float64 {
 	return s.cost.Dollars() + undonePrice*s.left.Float()
 }

@@ -98,8 +98,7 @@ func (a *audit) checkLayout(s *sprayer, r *run) {
 	plain := a.d.layOut(s, r.jobs)
 	want := r.match(plain)
 	if want == nil && r.cut() {
-		tries := 2000
-		want = a.d.extend(s, r, r.jobs, &tries)
+		want = a.d.extend(s, r)
 	}
 	if want == nil {
 		a.reportLayout(r, plain)
@@ -117,22 +116,23 @@ func (r *run) cut() bool {
 	return slices.ContainsFunc(r.jobs, func(j *job) bool { return j.left.Sign() > 0 })
 }
 
+// maxExtensions is how many lists of jobs extend looks at.
+const maxExtensions = 5000
+
 // extend looks for further jobs that, before or behind those known, explain the
-// size of the run's loads.
-func (d *day) extend(s *sprayer, r *run, jobs []*job, tries *int) [][]share {
-	for _, j := range d.jobOrder {
-		if slices.Contains(jobs, j) || !j.mayBeOn(s) {
-			continue
-		}
-		for _, longer := range d.neighbours(s, jobs, j) {
-			if *tries--; *tries < 0 {
-				return nil
+// size of the run's loads: one more first, then two, and so on.
+func (d *day) extend(s *sprayer, r *run) [][]share {
+	lists := [][]*job{r.jobs}
+	for next := 0; next < len(lists) && next < maxExtensions; next++ {
+		for _, j := range d.jobOrder {
+			if slices.Contains(lists[next], j) || !j.mayBeOn(s) {
+				continue
 			}
-			if want := r.match(d.layOut(s, longer)); want != nil {
-				return want
-			}
-			if want := d.extend(s, r, longer, tries); want != nil {
-				return want
+			for _, longer := range d.neighbours(s, lists[next], j) {
+				if want := r.match(d.layOut(s, longer)); want != nil {
+					return want
+				}
+				lists = append(lists, longer)
 			}
 		}
 	}

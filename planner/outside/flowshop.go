@@ -68,6 +68,3 @@ func NewFlowShop(first, second []int) (*FlowShop, error) {
 	}
 	return &FlowShop{First: first, Second: second}, nil
 }
-
-// mostGPA is the largest volume rate that a mix may have, in gal/ac.
-const mostGPA = 1000

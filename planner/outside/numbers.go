@@ -15,6 +15,13 @@ const (
 	mostTime  = 1_000_000_000
 )
 
+// Limits of what a pad can have.
+const (
+	mostSlots   = 100     // connections of a bay
+	mostMinutes = 24 * 60 // of a rinse, a changeover or a cleanout
+	mostGPA     = 1000    // gal/ac of a mix
+)
+
 // words reads a text as words between blanks. After its first error all it
 // returns is empty.
 type words struct {

@@ -33,7 +33,7 @@ func ReadOrdered(r io.Reader) (*Ordered, error) {
 	p := &orderedReader{lines: bufio.NewScanner(r)}
 	jobs := p.only(p.row(1, mostJobs))
 	o := &Ordered{}
-	o.Tools, o.Slots = p.only(p.row(1, mostTools)), p.only(p.row(1, mostTools))
+	o.Tools, o.Slots = p.only(p.row(1, mostTools)), p.only(p.row(1, mostSlots))
 	for range jobs {
 		o.Jobs = append(o.Jobs, p.row(0, o.Tools-1))
 	}

@@ -32,8 +32,8 @@ func ReadParallel(r io.Reader) (*Parallel, error) {
 	w := newWords(r)
 	p := &Parallel{Machines: w.number("the number of machines", 1, mostTools)}
 	jobs := w.number("the number of jobs", 1, mostJobs)
-	p.Tools, p.Slots = w.number("the number of tools", 1, mostTools), w.number("the number of slots", 1, mostTools)
-	p.Switch = w.number("the time of a switch", 0, mostSwitch)
+	p.Tools, p.Slots = w.number("the number of tools", 1, mostTools), w.number("the number of slots", 1, mostSlots)
+	p.Switch = w.number("the time of a switch", 0, mostMinutes)
 	p.Work = w.numbers(jobs, "the time of a job", 1, mostTank)
 	p.Jobs = w.needs(p.Tools, jobs)
 	if err := w.end(); err != nil {
@@ -41,9 +41,6 @@ func ReadParallel(r io.Reader) (*Parallel, error) {
 	}
 	return p, p.check()
 }
-
-// mostSwitch is the longest changeover a pad may have, in minutes.
-const mostSwitch = 24 * 60
 
 // Day says the instance as a day.
 func (p *Parallel) Day() model.Input {

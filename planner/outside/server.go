@@ -36,9 +36,9 @@ func ReadServers(r io.Reader) ([]*Server, error) {
 		n := w.number("the number of jobs", 1, mostJobs)
 		w.number("two machines", 2, 2)
 		list = append(list, &Server{
-			Work:      w.numbers(n, "the work on a job", 1, mostTank),
-			Loading:   w.numbers(n, "the loading of a job", 1, mostTank),
-			Unloading: w.numbers(n, "the unloading of a job", 0, mostTank),
+			Work:      w.numbers(n, "the work on a job", 1, mostMinutes),
+			Loading:   w.numbers(n, "the loading of a job", 1, mostGPA/2),
+			Unloading: w.numbers(n, "the unloading of a job", 0, mostTime),
 		})
 		if w.err != nil {
 			return nil, fmt.Errorf("instance %d: %w", len(list), w.err)

@@ -28,7 +28,7 @@ type Switching struct {
 func ReadSwitching(r io.Reader) (*Switching, error) {
 	w := newWords(r)
 	jobs := w.number("the number of jobs", 1, mostJobs)
-	s := &Switching{Tools: w.number("the number of tools", 1, mostTools), Slots: w.number("the number of slots", 1, mostTools)}
+	s := &Switching{Tools: w.number("the number of tools", 1, mostTools), Slots: w.number("the number of slots", 1, mostSlots)}
 	s.Jobs = w.needs(s.Tools, jobs)
 	if err := w.end(); err != nil {
 		return nil, err

@@ -60,7 +60,13 @@ func (w *words) tour(n int) (*Tour, error) {
 	for range n {
 		t.Arcs = append(t.Arcs, w.numbers(n, "an arc's cost", 0, mostTime))
 	}
-	return t, w.err
+	if w.err != nil {
+		return nil, w.err
+	}
+	if costs := t.costs(); costs[len(costs)-1] > mostMinutes*mostParts {
+		return nil, fmt.Errorf("an arc costs %d; expected at most %d", costs[len(costs)-1], mostMinutes*mostParts)
+	}
+	return t, nil
 }
 
 // Day says the instance as a day.
@@ -112,17 +118,18 @@ func (t *Tour) costs() []int {
 	return slices.Compact(list)
 }
 
-// longestRinse is the longest rinse a pad may have, in minutes.
-const longestRinse = 24 * 60
+// mostParts is into how many parts a minute may be divided for a unit of cost;
+// each is whole seconds.
+const mostParts = 10
 
 // addLevels adds a rinse level for each cost of an arc. One unit of cost is a
 // minute, or a tenth of one where minutes would be longer than a rinse may be;
 // the crew costs a dollar for it.
 func (t *Tour) addLevels(in *model.Input) {
 	costs := t.costs()
-	parts := int64(1) // of a minute
-	for int64(costs[len(costs)-1]) > longestRinse*parts {
-		parts *= 10
+	parts := int64(1)
+	if costs[len(costs)-1] > mostMinutes {
+		parts = mostParts
 	}
 	in.Settings.Costs.CrewPerH = model.WholeDecimal(60 * parts)
 	for _, cost := range costs {

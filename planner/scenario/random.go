@@ -52,7 +52,7 @@ func (r *random) make() {
 func (r *random) settings() {
 	s := &r.in.Settings
 	s.SprayFrom = r.clock(4, 8, 60)
-	s.SprayUntil = r.clock(13, 26, 60)
+	s.SprayUntil = r.clock(pick(r.dice, 12, 18, 20), 26, 60)
 	s.Split = pick(r.dice, "even", "full_first")
 	s.ShareMaxMin = pick(r.dice, 0, model.WholeDecimal(6), model.WholeDecimal(15), model.WholeDecimal(60))
 	s.AddingOrder = pick(r.dice, model.AddingOrderNames()...)
@@ -72,7 +72,7 @@ func (r *random) pad(pad *model.PadSettings) {
 	}
 	pad.BetweenMin = maybe(r.dice, 60, func() model.Decimal { return r.decimal(0, 20, 2) })
 	pad.Opens = r.clock(4, 7, 60)
-	pad.Closes = r.clock(10, 21, 60)
+	pad.Closes = r.clock(pick(r.dice, 9, 15, 18), 22, 60)
 	pad.OvertimeUntil = maybe(r.dice, 40, func() model.Clock { return pad.Closes + model.Clock(r.IntN(3*3600)) })
 	pad.CarrierGpm = r.decimal(20, 300, 1)
 	pad.CarrierFirst = pick(r.dice, 0, model.One/3, model.One/2, model.One)

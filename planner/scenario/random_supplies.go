@@ -34,7 +34,7 @@ func (r *random) supplies() {
 		if row.Handling == "metered" {
 			kind = pick(r.dice, "tote", "tote", "drum", "bulk")
 		}
-		share := pick(r.dice, 5, 8, 9, 10, 10, 12, 12, 15, 20, 20)
+		share := pick(r.dice, 6, 9, 10, 10, 11, 12, 15, 15, 20, 20)
 		r.supply(row.Product, kind, max(need[i]*model.Decimal(share)/10, model.One))
 	}
 	r.water(p)
@@ -82,11 +82,11 @@ func (r *random) water(p *model.Problem) {
 			gal += j.Acres * (j.GPA / model.One)
 		}
 	}
-	capacity := max(gal*model.Decimal(r.whole(3, 14))/10, model.WholeDecimal(500)) / model.One * model.One
+	capacity := max(gal*model.Decimal(r.whole(3, 20))/10, model.WholeDecimal(500)) / model.One * model.One
 	r.in.Settings.Pad.Water = &model.WaterSettings{
 		CapacityGal: capacity,
 		OnHandGal:   capacity * model.Decimal(r.IntN(11)) / 10,
-		RefillGpm:   pick(r.dice, 0, r.decimal(2, 40, 2), r.decimal(10, 100, 1)),
+		RefillGpm:   pick(r.dice, 0, r.decimal(2, 40, 2), r.decimal(10, 100, 1), r.decimal(10, 100, 0)),
 	}
 }
 

@@ -4,8 +4,8 @@ import math
 
 from ortools.sat.python import cp_model
 
-from formulation import DOLLAR, Formulation
 from answer import Answer
+from formulation import DOLLAR, Formulation
 
 
 class CpSat:
@@ -38,9 +38,8 @@ class CpSat:
         self.model.add_circuit(arcs)
 
     def apart(self, spans):
-        """Fillings of one bay never overlap: implied by the circuit, and said
-        again because it propagates well."""
-        self.model.add_no_overlap([self.model.new_optional_fixed_size_interval_var(start, size, here, "fill")
+        """Spans (start, size, flag) whose flags are true do not overlap."""
+        self.model.add_no_overlap([self.model.new_optional_fixed_size_interval_var(start, size, here, "span")
                                    for start, size, here in spans])
 
     def minimize(self, terms, constant):

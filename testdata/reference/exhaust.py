@@ -6,7 +6,7 @@ import time
 from answer import Answer
 from count import Fill, Plan, Unlawful, count, opening
 
-MOST_PLANS = 40_000
+MOST_PLANS = 8_000
 
 
 def solve(choices):

@@ -1,7 +1,7 @@
 """The day as an integer program, told to a solver through a small interface.
 
 A solver offers: flag(name), whole(lo, hi, name), at_least(terms, rhs, when),
-exactly(terms, rhs, when), circuit(arcs), apart(bay spans) and minimize(terms,
+exactly(terms, rhs, when), circuit(arcs), apart(spans) and minimize(terms,
 constant), where terms are (coefficient, variable) pairs and `when` a list of
 flags that must all be true for the line to count. Money is in 1/3600
 micro-dollars, so that micro-dollars an hour times seconds stay whole; time is
@@ -114,27 +114,42 @@ class Formulation:
         it waits is paid by the sprayer."""
         steps = {}
         for name, routes in self.choices.routes.items():
-            most = (self.day.last_end - self.day.opens)
-            wait = self.solver.whole(0, most, f"wait {name}")
-            self._pay(self.day.sprayers[name].wait, wait)
             for i, route in enumerate(routes):
-                terms, constant, before = [], 0, None
+                before = None
                 for load, level in zip(route.loads, route.cleanouts):
-                    ready = self._ready(before, level, name)
-                    steps.setdefault((before and before.key, load.key, level), (ready, []))[1].append(
-                        self.route[name, i])
-                    terms += [(1, self.start[load.key])] + [(-c, x) for c, x in ready[0]]
-                    constant += ready[1]
+                    steps.setdefault((before, load.key, level, name), []).append(self.route[name, i])
                     before = load
-                if terms:
-                    self.solver.at_least([(1, wait)] + [(-c, x) for c, x in terms], -constant, [self.route[name, i]])
-        for (before, key, _), ((terms, constant), flags) in steps.items():
-            taken = self.solver.flag(f"step {before} {key}")
+            self._wait(name, routes)
+            self._turns_apart(name)
+        for (before, key, level, name), flags in steps.items():
+            terms, constant = self._ready(before, level, name)
+            taken = self.solver.flag(f"step {before and before.key} {key}")
             self.solver.exactly([(1, f) for f in flags] + [(-1, taken)], 0)
             gap = [(1, self.start[key])] + [(-c, x) for c, x in terms]
             self.solver.at_least(gap, constant, [taken])
             if self.exact:
                 self.solver.exactly(gap, constant, [taken, self._prompt(key)])
+
+    def _wait(self, name, routes):
+        """What a sprayer waits, as the sum of the gaps along its route."""
+        wait = self.solver.whole(0, self.day.last_end - self.day.opens, f"wait {name}")
+        self._pay(self.day.sprayers[name].wait, wait)
+        for i, route in enumerate(routes):
+            terms, constant, before = [], 0, None
+            for load, level in zip(route.loads, route.cleanouts):
+                ready, plus = self._ready(before, level, name)
+                terms += [(-1, self.start[load.key])] + [(c, x) for c, x in ready]
+                constant += plus
+                before = load
+            if terms:
+                self.solver.at_least([(1, wait)] + terms, -constant, [self.route[name, i]])
+
+    def _turns_apart(self, name):
+        """A sprayer's turns never overlap: the steps imply it, and it is said
+        again because it bounds what a route can wait."""
+        self.solver.apart([
+            (self.start[x.key], min(p.at(p.hi)[-1] - p.hi for p in x.pieces), self.present[x.key])
+            for x in self.loads if x.sprayer == name])
 
     def _prompt(self, key):
         """True: the load starts when the sprayer is ready; false: when its
@@ -225,18 +240,18 @@ class Formulation:
             step = day.rinse_levels[level]
             rinse = step.seconds
             self._pay(step.seconds * day.crew + money(step.gal * day.rinsate), arc)
-        was_on = (lambda p: self._was_on(b, a, p)) if a else (lambda p: int(p in opening(self.choices, b)))
+        was_on = (lambda p: self._was_on(b, a, p)) if a else (lambda p: p in opening(self.choices, b))
         missing = [(p, was_on(p)) for p in sorted(need)]
-        fresh = [(1, self.fresh[x.key])] + [(1, w) for _, w in missing if not isinstance(w, int)]
-        sure = sum(1 - w if isinstance(w, int) else 1 for _, w in missing)
+        fresh = [(1, self.fresh[x.key])] + [(1, w) for _, w in missing if not isinstance(w, bool)]
+        sure = sum(1 - w if isinstance(w, bool) else 1 for _, w in missing)
         (s.exactly if self.exact else s.at_least)(fresh, sure, [arc])
         kept = [(p, was_on(p)) for p in sorted(self.watched - need)]
         for p, w in kept:
             stays = [(-1, self.on[b, x.key, p])]
-            s.at_least(stays if isinstance(w, int) else stays + [(1, w)], -w if isinstance(w, int) else 0, [arc])
+            s.at_least(stays if isinstance(w, bool) else stays + [(1, w)], -w if isinstance(w, bool) else 0, [arc])
         if self.exact:
-            gone = [(1, self.on[b, x.key, p]) for p, _ in kept] + [(-1, w) for _, w in kept if not isinstance(w, int)]
-            s.at_least(gone + [(1, self.fresh[x.key])], sum(w for _, w in kept if isinstance(w, int)), [arc])
+            gone = [(1, self.on[b, x.key, p]) for p, _ in kept] + [(-1, w) for _, w in kept if not isinstance(w, bool)]
+            s.at_least(gone + [(1, self.fresh[x.key])], sum(w for _, w in kept if isinstance(w, bool)), [arc])
         free = ([(-1, self.start[a.key])], a.fill) if a else ([], day.opens)
         gap = [(1, self.start[x.key]), (-day.changeover_s, self.fresh[x.key])] + free[0]
         s.at_least(gap, free[1] + rinse, [arc])
@@ -245,7 +260,9 @@ class Formulation:
             s.exactly(gap, free[1] + rinse, [arc, self.tight[x.key][1]])
 
     def _was_on(self, b, a, p):
-        return 1 if p in self.choices.hooked_up(a.mix, b) else self.on[b, a.key, p]
+        """True, or the flag that says it: variables may be ints, so a constant is
+        told from a variable by being a bool."""
+        return True if p in self.choices.hooked_up(a.mix, b) else self.on[b, a.key, p]
 
     def _jobs(self):
         """Timeliness of every part, lateness of every job."""

@@ -65,7 +65,7 @@ class Mip:
                 self.exactly([(1, a[2]) for a in arcs if a[side] == node], 1)
 
     def apart(self, spans):
-        """Implied by the circuit."""
+        """Implied by the other lines; only CP-SAT gains by it."""
 
     def minimize(self, terms, constant):
         cost = {}
