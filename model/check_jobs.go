@@ -145,6 +145,7 @@ func (b *builder) checkTogether() {
 		b.checkReach(i, &j)
 	}
 	b.checkTanks()
+	b.checkLoadCounts()
 	b.checkRecipes()
 	b.checkNeeds()
 }
@@ -166,28 +167,54 @@ func (b *builder) checkTanks() {
 	}
 }
 
-// checkNeeds reports the jobs that take the day's need of a product beyond what
+// mostLoads is more loads than a day can have.
+const mostLoads = 2000
+
+// checkLoadCounts reports a job that takes more loads than a day can have, as a
+// slip in its acres or in a tank does.
+func (b *builder) checkLoadCounts() {
+	for i, j := range b.p.Jobs {
+		for k, s := range b.p.Sprayers {
+			mayDo := j.Sprayer == k || j.Sprayer == None && b.in.Jobs[i].Sprayer == ""
+			if !mayDo || j.Acres <= 0 || j.GPA <= 0 || s.TankGal <= 0 {
+				continue
+			}
+			if n := LoadCount(j.Acres, j.GPA, s.TankGal); n > mostLoads {
+				b.fail(JobsTable, i, "acres", j.Acres.String(), "takes %d loads of sprayer %s (%s gal); at most %d can be planned", n, s.Name, s.TankGal, mostLoads)
+				break
+			}
+		}
+	}
+}
+
+// checkNeeds reports the job that takes the day's need of a product beyond what
 // a Decimal holds for sure, as a slip in a rate, an area or a unit does.
 func (b *builder) checkNeeds() {
-	needs := make([]*big.Rat, len(b.p.Products))
-	limit := totalLimit.Rat()
+	needs := make([]big.Rat, len(b.p.Products))
 	for i, j := range b.p.Jobs {
 		if j.Mix == None || j.GPA <= 0 || j.Acres <= 0 {
 			continue // reported already
 		}
-		blend := b.p.blend(j.Mix, j.GPA)
-		for k, g := range b.p.Mixes[j.Mix].Recipe {
-			sum := new(big.Rat).Mul(blend.doses[k].amount, j.Acres.Rat())
-			if needs[g.Product] != nil {
-				sum.Add(sum, needs[g.Product])
-			}
-			needs[g.Product] = sum
-			if sum.Cmp(limit) > 0 {
-				product := &b.p.Products[g.Product]
-				b.fail(JobsTable, i, "acres", j.Acres.String(), "takes the day's need of %s above %s %s", product.Name, totalLimit, product.Unit.Name)
-				return
-			}
+		mix, blend := &b.p.Mixes[j.Mix], b.p.blend(j.Mix, j.GPA)
+		for k, g := range mix.Recipe {
+			b.addNeed(i, g.Product, &needs[g.Product], blend.doses[k].amount)
 		}
+		if mix.Carrier != None {
+			product := &b.p.Products[mix.Carrier]
+			b.addNeed(i, mix.Carrier, &needs[mix.Carrier], converted(blend.carrier, mustUnit("gal"), product.Unit, product))
+		}
+	}
+}
+
+// addNeed adds what a job takes of a product, given by the acre in its stock
+// unit, and reports the job that takes the sum over the limit.
+func (b *builder) addNeed(job, product int, sum, perAcre *big.Rat) {
+	limit, acres := totalLimit.Rat(), b.p.Jobs[job].Acres
+	over := sum.Cmp(limit) > 0
+	sum.Add(sum, new(big.Rat).Mul(perAcre, acres.Rat()))
+	if !over && sum.Cmp(limit) > 0 {
+		p := &b.p.Products[product]
+		b.fail(JobsTable, job, "acres", acres.String(), "takes the day's need of %s above %s %s", p.Name, totalLimit, p.Unit.Name)
 	}
 }
 

@@ -174,11 +174,11 @@ func TestFaultsOfStock(t *testing.T) {
 		{"more needed than any pad has", func(in *model.Input) {
 			in.Products[2].Unit, in.Products[2].Pack = "mL", some("1000")
 			second := in.Jobs[0]
+			in.Recipes[0].Rate = dec("10") // 1.5 gal/ac, 567,811,768 mL each job
 			in.Jobs[0].Acres, second.Acres, second.Job = dec("100000"), dec("100000"), "J2"
-			in.Jobs = append(in.Jobs, second) // 15,000 gal of oil each, 56,781 L
-			in.Recipes[0].Rate = dec("93.3")
-			in.Mixes[0].GPA = dec("40")
-		}, []string{`jobs[0].acres "100000": takes the day's need of oil above 1000000000 mL`}},
+			in.Jobs = append(in.Jobs, second, second)
+			in.Jobs[2].Job = "J3"
+		}, []string{`jobs[1].acres "100000": takes the day's need of oil above 1000000000 mL`}},
 		{"none anywhere", func(in *model.Input) { in.Stock = in.Stock[1:] },
 			[]string{`jobs[0].mix "corn": needs glyphosate, which is metered but on no connection, not in stock.csv and in no delivery`}},
 		{"none anywhere but to come", func(in *model.Input) {

@@ -121,12 +121,16 @@ func (p *Problem) separates(crop, other string) bool {
 }
 
 // tankBreach looks for two products of a mix that a tank rule forbids to share
-// it; the rule holds both ways.
+// it; the rule holds both ways. Here * is every product but plain water: a
+// product that may share a tank with nothing still needs its carrier.
 func (p *Problem) tankBreach(mix int, r Rule) (x, y int, broken bool) {
 	list := p.contents(mix)
+	meet := func(s Selector, product int) bool {
+		return (s.Kind != SelectAll || product != None) && p.selects(s, product, mix)
+	}
 	for i, x := range list {
 		for _, y := range list[i+1:] {
-			if p.selects(r.After, x, mix) && p.selects(r.Before, y, mix) || p.selects(r.After, y, mix) && p.selects(r.Before, x, mix) {
+			if meet(r.After, x) && meet(r.Before, y) || meet(r.After, y) && meet(r.Before, x) {
 				return x, y, true
 			}
 		}

@@ -76,6 +76,7 @@ func TestDurationsAreRoundedUpOnce(t *testing.T) {
 		{"a hair under", "59999999999/1000000000", 60},
 		{"zero", "0", 0},
 		{"a third", "1600/3", 534},
+		{"longer than anyone waits", "1e40", model.Seconds(model.Never)},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			assert.Equal(t, row.want, model.CeilSeconds(rat(row.seconds)))

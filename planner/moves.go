@@ -24,7 +24,7 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 		small = append(small, changeBay, shiftSlot)
 	}
 	var jobs []move
-	if len(in.p.Jobs) > len(in.p.Sprayers) {
+	if len(in.p.Jobs) > 1 {
 		jobs = append(jobs, toggleShare)
 		if !keepOrder {
 			jobs = append(jobs, shiftJob, shiftJob, shiftJob, shiftJob)
