@@ -61,6 +61,8 @@ func (b *builder) sprayRate(row int, r *SprayerRow) *big.Rat {
 	return hour.Quo(hour, acPerH)
 }
 
+var acresLimit = limits{0, WholeDecimal(100_000), "acres", true}
+
 func (b *builder) buildJobs() {
 	for i, r := range b.in.Jobs {
 		j := Job{
@@ -92,7 +94,7 @@ func (b *builder) checkJob(i int, j *Job, r *JobRow) {
 	if j.Field == "" {
 		b.fail(JobsTable, i, "field", "", "a field is required")
 	}
-	b.within(JobsTable, i, "acres", r.Acres, limits{0, WholeDecimal(100_000), "acres", true})
+	b.within(JobsTable, i, "acres", r.Acres, acresLimit)
 	b.withinOpt(JobsTable, i, "drive_min", r.DriveMin, limits{0, WholeDecimal(600), "minutes", false})
 	b.withinOpt(JobsTable, i, "priority", r.Priority, limits{0, WholeDecimal(1000), "", true})
 	b.withinOpt(JobsTable, i, "gpa", r.GPA, gpaLimit)
@@ -176,8 +178,8 @@ func (b *builder) checkLoadCounts() {
 	for i, j := range b.p.Jobs {
 		for k, s := range b.p.Sprayers {
 			mayDo := j.Sprayer == k || j.Sprayer == None && b.in.Jobs[i].Sprayer == ""
-			if !mayDo || j.Acres <= 0 || j.GPA <= 0 || s.TankGal <= 0 {
-				continue
+			if !mayDo || !j.hasSoundVolume() || s.TankGal < j.GPA {
+				continue // or reported already
 			}
 			if n := LoadCount(j.Acres, j.GPA, s.TankGal); n > mostLoads {
 				b.fail(JobsTable, i, "acres", j.Acres.String(), "takes %d loads of sprayer %s (%s gal); at most %d can be planned", n, s.Name, s.TankGal, mostLoads)
@@ -187,35 +189,52 @@ func (b *builder) checkLoadCounts() {
 	}
 }
 
+// hasSoundVolume says whether a job's mix, acres and volume rate are there and
+// within their limits; if not, that was reported.
+func (j *Job) hasSoundVolume() bool {
+	return j.Mix != None && j.Acres > 0 && j.Acres <= acresLimit.most && j.GPA > 0 && j.GPA <= gpaLimit.most
+}
+
 // checkNeeds reports the job that takes the day's need of a product beyond what
-// a Decimal holds for sure, as a slip in a rate, an area or a unit does.
+// a Decimal holds for sure, as a slip in a rate or a unit does. The limit leaves
+// so much room that floats will do.
 func (b *builder) checkNeeds() {
-	needs := make([]big.Rat, len(b.p.Products))
+	type spray struct {
+		mix int
+		gpa Decimal
+	}
+	needs, known := make([]float64, len(b.p.Products)), map[spray][]float64{}
 	for i, j := range b.p.Jobs {
-		if j.Mix == None || j.GPA <= 0 || j.Acres <= 0 {
-			continue // reported already
+		if !j.hasSoundVolume() {
+			continue
 		}
-		mix, blend := &b.p.Mixes[j.Mix], b.p.blend(j.Mix, j.GPA)
-		for k, g := range mix.Recipe {
-			b.addNeed(i, g.Product, &needs[g.Product], blend.doses[k].amount)
+		at := spray{j.Mix, j.GPA}
+		if known[at] == nil {
+			known[at] = b.perAcre(j.Mix, j.GPA)
 		}
-		if mix.Carrier != None {
-			product := &b.p.Products[mix.Carrier]
-			b.addNeed(i, mix.Carrier, &needs[mix.Carrier], converted(blend.carrier, mustUnit("gal"), product.Unit, product))
+		for product, perAcre := range known[at] {
+			before := needs[product]
+			needs[product] += perAcre * j.Acres.Float()
+			if limit := totalLimit.Float(); before <= limit && needs[product] > limit {
+				p := &b.p.Products[product]
+				b.fail(JobsTable, i, "acres", j.Acres.String(), "takes the day's need of %s above %s %s", p.Name, totalLimit, p.Unit.Name)
+			}
 		}
 	}
 }
 
-// addNeed adds what a job takes of a product, given by the acre in its stock
-// unit, and reports the job that takes the sum over the limit.
-func (b *builder) addNeed(job, product int, sum, perAcre *big.Rat) {
-	limit, acres := totalLimit.Rat(), b.p.Jobs[job].Acres
-	over := sum.Cmp(limit) > 0
-	sum.Add(sum, new(big.Rat).Mul(perAcre, acres.Rat()))
-	if !over && sum.Cmp(limit) > 0 {
-		p := &b.p.Products[product]
-		b.fail(JobsTable, job, "acres", acres.String(), "takes the day's need of %s above %s %s", p.Name, totalLimit, p.Unit.Name)
+// perAcre returns about what an acre takes of each product, in its stock unit.
+func (b *builder) perAcre(mix int, gpa Decimal) []float64 {
+	amounts := make([]float64, len(b.p.Products))
+	m, blend := &b.p.Mixes[mix], b.p.blend(mix, gpa)
+	for k, g := range m.Recipe {
+		amounts[g.Product], _ = blend.doses[k].amount.Float64()
 	}
+	if m.Carrier != None {
+		product := &b.p.Products[m.Carrier]
+		amounts[m.Carrier], _ = converted(blend.carrier, mustUnit("gal"), product.Unit, product).Float64()
+	}
+	return amounts
 }
 
 // checkRecipes warns of a mix that is sprayed and has no recipe.
