@@ -46,7 +46,7 @@ type bayState struct {
 	target     mask // products to be on before the load starts
 	setupStart model.Clock
 	hasSetup   bool
-	rinse      int8
+	rinse      int16
 	changes    int // set-up changeovers done for the load
 }
 
@@ -58,7 +58,7 @@ type sprayerState struct {
 	base     model.Clock // back at the pad, or available from
 	ready    model.Clock // Never while its cleanout waits for water
 	cleanAt  model.Clock
-	cleanout int8
+	cleanout int16
 	// tank[c] is one more than the number of loads done when contents c were
 	// last sprayed; 0: not. since[v] is how many loads were done at the last
 	// cleanout of at least level v.

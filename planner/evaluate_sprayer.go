@@ -51,8 +51,8 @@ func (e *evaluator) wake(s *sprayerState) {
 // cleanoutFor returns the cleanout level a sprayer needs before a load: the
 // highest that a rule asks after anything sprayed since the last cleanout that
 // was at least as thorough.
-func (e *evaluator) cleanoutFor(s *sprayerState, l *load) int8 {
-	need := int8(model.None)
+func (e *evaluator) cleanoutFor(s *sprayerState, l *load) int16 {
+	need := int16(model.None)
 	for _, c := range s.used {
 		if v := e.shop.cleanout[c][l.contents]; v > need && s.tank[c] > s.since[v] {
 			need = v

@@ -27,7 +27,7 @@ type instance struct {
 
 	rinses    []level
 	cleanouts []level
-	rinse     [][]int8 // by earlier mix and later mix: rinse level or None
+	rinse     [][]int16 // by earlier mix and later mix: rinse level or None
 
 	change      model.Seconds
 	changeMoney model.Money
@@ -140,11 +140,11 @@ func levels(list []model.LevelSettings, perGal model.Decimal, perHour model.Hour
 
 func (in *instance) layOutRules() {
 	n := len(in.p.Mixes)
-	in.rinse = make([][]int8, n)
+	in.rinse = make([][]int16, n)
 	for a := range in.rinse {
-		in.rinse[a] = make([]int8, n)
+		in.rinse[a] = make([]int16, n)
 		for b := range in.rinse[a] {
-			in.rinse[a][b] = int8(in.p.RinseBetween(a, b))
+			in.rinse[a][b] = int16(in.p.RinseBetween(a, b))
 		}
 	}
 	for _, h := range in.p.Holds {

@@ -68,7 +68,7 @@ type workshop struct {
 	blocked  map[blockKey][]span
 	share    map[place]bool
 	contents []model.TankContents
-	cleanout [][]int8 // by earlier and later contents: cleanout level or None
+	cleanout [][]int16 // by earlier and later contents: cleanout level or None
 	key      []byte
 }
 
@@ -202,11 +202,11 @@ func (w *workshop) contentsOf(c model.TankContents) int {
 	w.contents = append(w.contents, c)
 	n := len(w.contents)
 	for i := range w.cleanout {
-		w.cleanout[i] = append(w.cleanout[i], int8(w.in.p.CleanoutBetween(w.contents[i], c)))
+		w.cleanout[i] = append(w.cleanout[i], int16(w.in.p.CleanoutBetween(w.contents[i], c)))
 	}
-	row := make([]int8, n)
+	row := make([]int16, n)
 	for i := range row {
-		row[i] = int8(w.in.p.CleanoutBetween(c, w.contents[i]))
+		row[i] = int16(w.in.p.CleanoutBetween(c, w.contents[i]))
 	}
 	w.cleanout = append(w.cleanout, row)
 	return n - 1

@@ -32,11 +32,11 @@ type pool struct {
 
 const (
 	meanFill   = 6000.0 // seconds; long, so that rounding up to whole ones is small
-	meanAcres  = 10_000.0
+	meanAcres  = 5000.0
 	meanGal    = 1000.0
 	poolHours  = 5_000_000
 	poolTank   = 20_000
-	poolSettle = 30 // turns of each sprayer before we look
+	poolSettle = 10 // turns of each sprayer before we look
 )
 
 // day draws a pool's day: each load is a job of its own, whose acres are the
@@ -50,14 +50,14 @@ func (q *pool) day(rng *rand.Rand) model.Input {
 	}
 	s.Costs = model.CostSettings{}
 	in := model.Input{Settings: s, Mixes: []model.MixRow{{Mix: "mix", GPA: model.One}}}
+	away, fill := drawn(rng, q.sprayers*q.turns), drawn(rng, q.sprayers*q.turns)
 	for i := range q.sprayers {
 		name := fmt.Sprintf("rig %d", i+1)
 		in.Sprayers = append(in.Sprayers, model.SprayerRow{
 			Sprayer: name, TankGal: model.WholeDecimal(poolTank),
 			AcPerH: model.Some(nearest(meanAcres * 3600 * q.offered / meanFill)),
 		})
-		away, fill := drawn(rng, q.turns), drawn(rng, q.turns)
-		for k := range q.turns {
+		for k := i * q.turns; k < (i+1)*q.turns; k++ {
 			if q.constantFill {
 				fill[k] = 1
 			}
@@ -126,7 +126,7 @@ func TestFirstComeFirstServedWaitsLikeTheFiniteSourceQueue(t *testing.T) {
 		{sprayers: 8, offered: 0.2},
 		{sprayers: 10, offered: 0.15, constantFill: true},
 	} {
-		q.turns = 1800 / q.sprayers
+		q.turns = 600 / q.sprayers
 		key := fmt.Sprintf("N=%d,lam*b=%v", q.sprayers, q.offered)
 		t.Run(fmt.Sprintf("%s constant=%v", key, q.constantFill), func(t *testing.T) {
 			row, ok := table[key]
@@ -136,7 +136,7 @@ func TestFirstComeFirstServedWaitsLikeTheFiniteSourceQueue(t *testing.T) {
 				want = row.Constant
 			}
 			sum, loads := 0.0, 0
-			for seed := range uint64(20) {
+			for seed := range uint64(40) {
 				s, n := q.wait(t, rand.New(rand.NewPCG(seed, 4)))
 				sum, loads = sum+s, loads+n
 			}

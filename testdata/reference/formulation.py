@@ -36,7 +36,7 @@ class Formulation:
         self.exact = bool(self.day.holds)
         self.costs, self.fixed = [], 0
         self.route, self.present, self.start, self.moments, self.on_bay, self.arc, self.on = {}, {}, {}, {}, {}, {}, {}
-        self.fresh, self.tight, self.step = {}, {}, {}
+        self.fresh, self.tight, self.waits = {}, {}, {}
         self._routes()
         for load in self.loads:
             self._trip(load)
@@ -119,7 +119,6 @@ class Formulation:
                 for load, level in zip(route.loads, route.cleanouts):
                     steps.setdefault((before, load.key, level, name), []).append(self.route[name, i])
                     before = load
-            self._wait(name, routes)
             self._turns_apart(name)
         for (before, key, level, name), flags in steps.items():
             terms, constant = self._ready(before, level, name)
@@ -127,6 +126,10 @@ class Formulation:
             self.solver.exactly([(1, f) for f in flags] + [(-1, taken)], 0)
             gap = [(1, self.start[key])] + [(-c, x) for c, x in terms]
             self.solver.at_least(gap, constant, [taken])
+            if key not in self.waits:
+                self.waits[key] = self.solver.whole(0, self.day.last_end - self.day.opens, f"wait {key}")
+                self._pay(self.day.sprayers[name].wait, self.waits[key])
+            self.solver.at_least([(1, self.waits[key])] + [(-c, x) for c, x in gap], -constant, [taken])
             if self.exact:
                 self.solver.exactly(gap, constant, [taken, self._prompt(key)])
 
