@@ -17,7 +17,7 @@ import (
 // TestSearchFindsTheBestOfAllPlans tries every decision there is about tiny
 // days and compares the best with the search and its bound.
 func TestSearchFindsTheBestOfAllPlans(t *testing.T) {
-	const days, most = 40, 1500 // days, and plans that a day may have
+	const days, most = 20, 1500 // days, and plans that a day may have
 	wanted := days
 	if testing.Short() {
 		wanted = 10

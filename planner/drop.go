@@ -87,7 +87,7 @@ func (e *evaluator) stuck(b int) dropReason {
 func (e *evaluator) drop(b int, reason dropReason) {
 	bay := &e.bays[b]
 	q := bay.queue[bay.pos]
-	e.drops++
+	e.dropped = append(e.dropped, LoadRef{q.l.sprayer, q.k})
 	e.lose(q.l)
 	if e.rec != nil {
 		e.rec.drop(LoadRef{q.l.sprayer, q.k}, reason)
@@ -124,7 +124,8 @@ func (e *evaluator) omit(s *sprayerState) {
 // reset makes the workspace ready for a candidate.
 func (e *evaluator) reset(c *candidate) {
 	e.takeOff = c.takeOff
-	e.money, e.left, e.lastEnd, e.drops, e.opened, e.toClean = 0, 0, 0, 0, 0, 0
+	e.money, e.left, e.lastEnd, e.opened, e.toClean = 0, 0, 0, 0, 0
+	e.dropped = e.dropped[:0]
 	e.cleanAt = model.Never
 	clear(e.jobDone)
 	clear(e.jobLost)

@@ -93,7 +93,7 @@ type evaluator struct {
 	money   model.Money
 	lastEnd model.Clock
 	left    model.Decimal
-	drops   int
+	dropped []LoadRef             // loads that did not fit
 	ahead   func(metered int) int // how far off a product is wanted, where no queue says it
 	rec     *recorder             // nil: only the score is wanted
 }
@@ -118,6 +118,19 @@ func newEvaluator(in *instance) *evaluator {
 	n := len(in.p.Jobs)
 	e.jobDone, e.jobLost = make([]model.Clock, n), make([]bool, n)
 	return e
+}
+
+// score works out what a candidate comes to when it is settled: without the
+// set-ups that evaluate does for loads it then drops. See settle.
+func (e *evaluator) score(c *candidate) score {
+	s := e.evaluate(c)
+	kept := len(c.omitted)
+	for len(e.dropped) > 0 {
+		c.omitted = append(c.omitted, e.dropped...)
+		s = e.evaluate(c)
+	}
+	c.omitted = c.omitted[:kept]
+	return s
 }
 
 // evaluate works out what decisions come to. The decisions must be fit, see

@@ -45,10 +45,11 @@ type instance struct {
 
 	water *waterData // nil: never runs short
 
-	due       []dueJob
-	partHolds []model.Hold // holds that keep parts from being sprayed
-	overtime  model.HourlyRate
-	crew      model.HourlyRate
+	sprayerRules bool
+	due          []dueJob
+	partHolds    []model.Hold // holds that keep parts from being sprayed
+	overtime     model.HourlyRate
+	crew         model.HourlyRate
 }
 
 // dueJob is a job that costs money when it is late.
@@ -147,6 +148,7 @@ func (in *instance) layOutRules() {
 			in.rinse[a][b] = int16(in.p.RinseBetween(a, b))
 		}
 	}
+	in.sprayerRules = slices.ContainsFunc(in.p.Rules, func(r model.Rule) bool { return r.Where == model.InSprayer })
 	for _, h := range in.p.Holds {
 		if h.Scope.Bay == model.None {
 			in.partHolds = append(in.partHolds, h)

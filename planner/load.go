@@ -202,12 +202,21 @@ func (w *workshop) contentsOf(c model.TankContents) int {
 	w.contents = append(w.contents, c)
 	n := len(w.contents)
 	for i := range w.cleanout {
-		w.cleanout[i] = append(w.cleanout[i], int16(w.in.p.CleanoutBetween(w.contents[i], c)))
+		w.cleanout[i] = append(w.cleanout[i], w.in.cleanoutBetween(w.contents[i], c))
 	}
 	row := make([]int16, n)
 	for i := range row {
-		row[i] = int16(w.in.p.CleanoutBetween(c, w.contents[i]))
+		row[i] = w.in.cleanoutBetween(c, w.contents[i])
 	}
 	w.cleanout = append(w.cleanout, row)
 	return n - 1
+}
+
+// cleanoutBetween is Problem.CleanoutBetween, quick on a day without sprayer
+// rules.
+func (in *instance) cleanoutBetween(earlier, later model.TankContents) int16 {
+	if !in.sprayerRules {
+		return model.None
+	}
+	return int16(in.p.CleanoutBetween(earlier, later))
 }

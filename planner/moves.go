@@ -19,12 +19,12 @@ type moveSet struct {
 // movesFor lists the moves for a day; those listed twice are tried twice as
 // often. tight says that not all may fit.
 func movesFor(in *instance, tight, keepOrder bool) moveSet {
-	small := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock}
+	small := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock, swapBlocks}
 	if len(in.bays) > 1 {
 		small = append(small, changeBay, shiftSlot)
 	}
 	var jobs []move
-	if len(in.p.Jobs) > 1 {
+	if in.jobsHaveOrder() {
 		jobs = append(jobs, toggleShare)
 		if !keepOrder {
 			jobs = append(jobs, shiftJob, shiftJob, shiftJob, shiftJob)
@@ -38,13 +38,31 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 		}
 	}
 	small = append(small, jobs...)
+	if in.mustChange() {
+		small = append(small, switchTakeOff)
+	}
 	if tight {
 		small = append(small, toggleLeave)
+		if !keepOrder {
+			small = append(small, takeInLast)
+		}
 	}
 	if len(jobs) == 0 {
 		jobs = []move{shiftBlock}
 	}
 	return moveSet{small, jobs}
+}
+
+// jobsHaveOrder says whether some sprayer can have two jobs or more.
+func (in *instance) jobsHaveOrder() bool {
+	named := make([]int, len(in.p.Sprayers))
+	for _, j := range in.p.Jobs {
+		if j.Sprayer == model.None {
+			return len(in.p.Jobs) > 1
+		}
+		named[j.Sprayer]++
+	}
+	return slices.Max(named) > 1
 }
 
 // nearby is how far a slot is usually moved.
@@ -114,6 +132,22 @@ func shiftBlock(w *walker, c *candidate) bool {
 			moveItem(c.sequence, i+size-1, j)
 		}
 	}
+	return true
+}
+
+// swapBlocks exchanges two blocks of loads that follow one another, of any
+// length: what has an order of its own keeps it.
+func swapBlocks(w *walker, c *candidate) bool {
+	n := len(c.sequence)
+	if n < 3 {
+		return false
+	}
+	i := w.rng.IntN(n - 1)
+	k := i + 1 + w.rng.IntN(n-i-1)
+	j := k + 1 + w.rng.IntN(n-k)
+	w.block = append(w.block[:0], c.sequence[i:k]...)
+	copy(c.sequence[i:], c.sequence[k:j])
+	copy(c.sequence[i+j-k:], w.block)
 	return true
 }
 
@@ -209,6 +243,53 @@ func toggleLeave(w *walker, c *candidate) bool {
 		c.leaves--
 	}
 	return true
+}
+
+// takeInLast takes a job that was left out in again as its sprayer's last, and
+// fills it after everything else: it gets what the others leave.
+func takeInLast(w *walker, c *candidate) bool {
+	if c.leaves == 0 {
+		return false
+	}
+	j := w.rng.IntN(len(c.leave))
+	for !c.leave[j] {
+		j = (j + 1) % len(c.leave)
+	}
+	c.leave[j] = false
+	c.leaves--
+	s := slices.IndexFunc(c.jobs, func(jobs []int) bool { return slices.Contains(jobs, j) })
+	at := slices.Index(c.jobs[s], j)
+	c.jobs[s] = append(slices.Delete(c.jobs[s], at, at+1), j)
+	w.rebuild(c, s)
+	count := 0
+	for _, l := range c.chains[s] {
+		if l.parts[len(l.parts)-1].job == j {
+			count++
+		}
+	}
+	end := len(c.sequence) - 1
+	for i := end; i >= 0 && count > 0; i-- {
+		if int(c.sequence[i].sprayer) == s {
+			moveItem(c.sequence, i, end)
+			end--
+			count--
+		}
+	}
+	return true
+}
+
+// switchTakeOff changes the rule by which products come off connections. What
+// is wanted furthest ahead makes the fewest changeovers; now and then another
+// rule makes them at better times.
+func switchTakeOff(_ *walker, c *candidate) bool {
+	c.takeOff = TakeOffLongestUnused - c.takeOff
+	return true
+}
+
+// mustChange says whether some bay has fewer free connections than the day has
+// metered products.
+func (in *instance) mustChange() bool {
+	return slices.ContainsFunc(in.bays, func(b bayData) bool { return b.free < len(in.products) })
 }
 
 // rebuild makes a sprayer's loads anew and gives each a slot.

@@ -31,9 +31,8 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	return result, nil
 }
 
-// better returns the second plan only where it is better. A search knows plans
-// with the set-ups of loads they drop; settled, they can come out in another
-// order.
+// better returns the second plan only where it is better: first come, first
+// served takes products off by a rule that the search does not try.
 func better(plan, other *model.Plan) *model.Plan {
 	if (score{other.Left, other.Cost.Total()}).less(score{plan.Left, plan.Cost.Total()}) {
 		return other
@@ -127,7 +126,7 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 func (s *search) isTight() bool {
 	e := newEvaluator(s.in)
 	for i := range s.start {
-		if e.evaluate(e.candidateOf(&s.start[i])).left == 0 {
+		if e.score(e.candidateOf(&s.start[i])).left == 0 {
 			return false
 		}
 	}

@@ -23,7 +23,6 @@ type snapshot struct {
 	money   model.Money
 	lastEnd model.Clock
 	left    model.Decimal
-	drops   int
 }
 
 // bayMark is what a bay's state is between two loads.
@@ -72,7 +71,7 @@ func (e *evaluator) save(s *snapshot) {
 	s.jobDone = append(s.jobDone[:0], e.jobDone...)
 	s.jobLost = append(s.jobLost[:0], e.jobLost...)
 	s.opened, s.water, s.waterAt = e.opened, e.water, e.waterAt
-	s.money, s.lastEnd, s.left, s.drops = e.money, e.lastEnd, e.left, e.drops
+	s.money, s.lastEnd, s.left = e.money, e.lastEnd, e.left
 }
 
 // restore makes the evaluator's state that of a snapshot.
@@ -107,5 +106,5 @@ func (e *evaluator) restore(s *snapshot) {
 	copy(e.jobLost, s.jobLost)
 	e.opened, e.water, e.waterAt = s.opened, s.water, s.waterAt
 	e.toClean, e.cleanAt = 0, model.Never
-	e.money, e.lastEnd, e.left, e.drops = s.money, s.lastEnd, s.left, s.drops
+	e.money, e.lastEnd, e.left = s.money, s.lastEnd, s.left
 }

@@ -89,5 +89,23 @@ func (in *instance) explain(l *load, r dropReason) string {
 	case tankLife:
 		return "can't be sprayed out within its tank life, whenever it is filled"
 	}
-	return "left out by choice"
+	return in.roomReason(l)
+}
+
+// roomReason says what a load was left out to save: a product that does not
+// last for all jobs, or else the day's time.
+func (in *instance) roomReason(l *load) string {
+	for _, need := range l.needs {
+		t := &in.tracked[need.n]
+		supply := t.onHand
+		if n := len(t.deliveries); n > 0 {
+			supply += t.deliveries[n-1].sum
+		}
+		if demand := in.demand()[t.product]; supply < demand {
+			product := &in.p.Products[t.product]
+			return fmt.Sprintf("short of %s: the jobs need %s %s, there are %s today; what is left goes to jobs that count more",
+				product.Name, demand.Fixed(1), product.Unit.Name, supply.Fixed(1))
+		}
+	}
+	return "there is no time for it beside the jobs that count more"
 }

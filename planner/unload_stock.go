@@ -86,7 +86,7 @@ func (in *instance) waterLevels(draws []waterDraw) []model.WaterEvent {
 		event := model.WaterEvent{At: d.at, Event: d.event, Rinsate: rinsate}
 		if in.water != nil {
 			e.drawWater(d.at, int64(d.gal)*waterScale)
-			event.Water = model.Some(model.Decimal(e.water / waterScale))
+			event.Water = model.Some(model.Decimal(e.waterLevel(d.at) / waterScale))
 		}
 		list = append(list, event)
 	}

@@ -31,13 +31,14 @@ type walker struct {
 	moves      []move
 	kicks      []move // moves of jobs
 	stopped    bool
+	block      []slot // workspace of swapBlocks
 	tracker    *tracker
 }
 
 // Temperatures of the annealing as shares of the first plan's cost, at the
 // beginning and at the end. Measured on the example days and generated ones.
 const (
-	warmest = 0.01
+	warmest = 0.05
 	coolest = 0.002
 )
 
@@ -52,7 +53,7 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	w.current.copyFrom(w.e.candidateOf(start))
 	w.current.takeOff = TakeOffFurthest
 	w.current.leaveWholeJobs()
-	w.settleAt(w.e.evaluate(w.current))
+	w.settleAt(w.e.score(w.current))
 	w.scale = math.Max(w.bestScore.cost.Dollars(), 1)
 	w.goHome()
 	for i := range l.steps {
@@ -78,7 +79,7 @@ func (w *walker) try() {
 	if !w.moves[w.rng.IntN(len(w.moves))](w, w.trial) {
 		return
 	}
-	s := w.e.evaluate(w.trial)
+	s := w.e.score(w.trial)
 	if w.accepts(price(s), w.priced) {
 		w.current, w.trial = w.trial, w.current
 		w.settleAt(s)
@@ -98,7 +99,7 @@ func (w *walker) kick() {
 	for range 1 + w.rng.IntN(2) {
 		w.kicks[w.rng.IntN(len(w.kicks))](w, w.current)
 	}
-	w.settleAt(w.e.evaluate(w.current))
+	w.settleAt(w.e.score(w.current))
 }
 
 // accepts says whether a price is taken in exchange for another.

@@ -26,13 +26,14 @@ type share struct {
 // of every part.
 func (a *audit) checkRuns() {
 	for _, s := range a.d.sprayerOrder {
-		for _, r := range runs(s.loads) {
+		all := runs(s.loads)
+		for _, r := range all {
 			for i := range len(r.jobs) - 1 {
 				if why := a.d.keepsApart(s, r.jobs[i], r.jobs[i+1]); why != "" {
 					a.breach("R1", r.where(), "jobs %s and %s share a load, but %s", r.jobs[i].name, r.jobs[i+1].name, why)
 				}
 			}
-			a.checkLayout(s, r)
+			a.checkLayout(s, r, all)
 		}
 	}
 	for _, l := range a.loads {
@@ -94,11 +95,11 @@ func (d *day) keepsApart(s *sprayer, x, y *job) string {
 // checkLayout compares the run's loads with what they should be. Where acres of
 // it were left, loads are missing, and jobs of which we see nothing in these
 // loads may belong to the run.
-func (a *audit) checkLayout(s *sprayer, r *run) {
+func (a *audit) checkLayout(s *sprayer, r *run, all []*run) {
 	plain := a.d.layOut(s, r.jobs)
 	want := r.match(plain)
 	if want == nil && r.cut() {
-		want = a.d.extend(s, r)
+		want = a.d.extend(s, r, a.d.pieces(s, r, all))
 	}
 	if want == nil {
 		a.reportLayout(r, plain)
@@ -119,16 +120,30 @@ func (r *run) cut() bool {
 // maxExtensions is how many lists of jobs extend looks at.
 const maxExtensions = 5000
 
-// extend looks for further jobs that, before or behind those known, explain the
+// pieces lists what else may belong to a run of which loads are missing: jobs
+// left whole, and the other runs of the sprayer that something of was left.
+func (d *day) pieces(s *sprayer, r *run, all []*run) [][]*job {
+	var list [][]*job
+	for _, j := range d.jobOrder {
+		if len(j.loads) == 0 && j.mix == r.jobs[0].mix && j.mayBeOn(s) {
+			list = append(list, []*job{j})
+		}
+	}
+	for _, o := range all {
+		if o != r && o.jobs[0].mix == r.jobs[0].mix && o.cut() {
+			list = append(list, o.jobs)
+		}
+	}
+	return list
+}
+
+// extend looks for pieces that, before or behind the jobs known, explain the
 // size of the run's loads: one more first, then two, and so on.
-func (d *day) extend(s *sprayer, r *run) [][]share {
+func (d *day) extend(s *sprayer, r *run, pieces [][]*job) [][]share {
 	lists := [][]*job{r.jobs}
 	for next := 0; next < len(lists) && next < maxExtensions; next++ {
-		for _, j := range d.jobOrder {
-			if slices.Contains(lists[next], j) || !j.mayBeOn(s) {
-				continue
-			}
-			for _, longer := range d.neighbours(s, lists[next], j) {
+		for _, piece := range pieces {
+			for _, longer := range d.neighbours(s, lists[next], piece) {
 				if want := r.match(d.layOut(s, longer)); want != nil {
 					return want
 				}
@@ -139,22 +154,22 @@ func (d *day) extend(s *sprayer, r *run) [][]share {
 	return nil
 }
 
-// mayBeOn says whether the job is on this sprayer as far as the plan shows.
+// mayBeOn says whether the job can be on this sprayer.
 func (j *job) mayBeOn(s *sprayer) bool {
-	if len(j.loads) > 0 {
-		return j.loads[0].sprayer == s
-	}
 	return j.Sprayer == "" || j.Sprayer == s.name
 }
 
-// neighbours puts a job behind and before others, where they may share loads.
-func (d *day) neighbours(s *sprayer, jobs []*job, j *job) [][]*job {
-	var list [][]*job
-	if d.keepsApart(s, jobs[len(jobs)-1], j) == "" {
-		list = append(list, append(slices.Clone(jobs), j))
+// neighbours puts a piece behind and before jobs, where they may share loads.
+func (d *day) neighbours(s *sprayer, jobs, piece []*job) [][]*job {
+	if slices.ContainsFunc(piece, func(j *job) bool { return slices.Contains(jobs, j) }) {
+		return nil
 	}
-	if d.keepsApart(s, j, jobs[0]) == "" {
-		list = append(list, append([]*job{j}, jobs...))
+	var list [][]*job
+	if d.keepsApart(s, jobs[len(jobs)-1], piece[0]) == "" {
+		list = append(list, slices.Concat(jobs, piece))
+	}
+	if d.keepsApart(s, piece[len(piece)-1], jobs[0]) == "" {
+		list = append(list, slices.Concat(piece, jobs))
 	}
 	return list
 }

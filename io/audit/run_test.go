@@ -78,8 +78,9 @@ func TestRunWithLoadsMissing(t *testing.T) {
 				}
 			}
 			a := &audit{d: dayOf("even", jobs)}
-			for _, r := range runs([]*load{l}) {
-				a.checkLayout(s, r)
+			all := runs([]*load{l})
+			for _, r := range all {
+				a.checkLayout(s, r, all)
 			}
 			assert.Equal(t, c.clean, len(a.found) == 0, "found %v", a.found)
 		})

@@ -119,6 +119,8 @@ class Formulation:
                 for load, level in zip(route.loads, route.cleanouts):
                     steps.setdefault((before, load.key, level, name), []).append(self.route[name, i])
                     before = load
+            if not self.exact:
+                self._wait(name, routes)
             self._turns_apart(name)
         for (before, key, level, name), flags in steps.items():
             terms, constant = self._ready(before, level, name)
@@ -126,15 +128,14 @@ class Formulation:
             self.solver.exactly([(1, f) for f in flags] + [(-1, taken)], 0)
             gap = [(1, self.start[key])] + [(-c, x) for c, x in terms]
             self.solver.at_least(gap, constant, [taken])
-            if key not in self.waits:
-                self.waits[key] = self.solver.whole(0, self.day.last_end - self.day.opens, f"wait {key}")
-                self._pay(self.day.sprayers[name].wait, self.waits[key])
-            self.solver.at_least([(1, self.waits[key])] + [(-c, x) for c, x in gap], -constant, [taken])
             if self.exact:
                 self.solver.exactly(gap, constant, [taken, self._prompt(key)])
+                self._wait_of_load(key, gap, constant, taken)
 
     def _wait(self, name, routes):
-        """What a sprayer waits, as the sum of the gaps along its route."""
+        """What a sprayer waits, as the sum of the gaps along its route. Where a
+        return is the start plus a constant, all starts but the last cancel out,
+        which closes days that a wait per load does not."""
         wait = self.solver.whole(0, self.day.last_end - self.day.opens, f"wait {name}")
         self._pay(self.day.sprayers[name].wait, wait)
         for i, route in enumerate(routes):
@@ -146,6 +147,13 @@ class Formulation:
                 before = load
             if terms:
                 self.solver.at_least([(1, wait)] + terms, -constant, [self.route[name, i]])
+
+    def _wait_of_load(self, key, gap, constant, taken):
+        """The wait as one gap, which is better where holds break the turns."""
+        if key not in self.waits:
+            self.waits[key] = self.solver.whole(0, self.day.last_end - self.day.opens, f"wait {key}")
+            self._pay(self.day.sprayers[key[0]].wait, self.waits[key])
+        self.solver.at_least([(1, self.waits[key])] + [(-c, x) for c, x in gap], -constant, [taken])
 
     def _turns_apart(self, name):
         """A sprayer's turns never overlap: the steps imply it, and it is said

@@ -21,7 +21,7 @@ class Mip:
 
     def __init__(self):
         self.highs = highspy.Highs()
-        self.highs.setOptionValue("output_flag", False)
+        self.highs.silent()
         self.bounds = []
 
     def _column(self, lo, hi, whole):
