@@ -19,7 +19,7 @@ type moveSet struct {
 // movesFor lists the moves for a day; those listed twice are tried twice as
 // often. tight says that not all may fit.
 func movesFor(in *instance, tight, keepOrder bool) moveSet {
-	small := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock, swapBlocks}
+	small := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock, swapSprayers, swapBlocks}
 	if len(in.bays) > 1 {
 		small = append(small, changeBay, shiftSlot)
 	}
@@ -27,7 +27,7 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 	if in.jobsHaveOrder() {
 		jobs = append(jobs, toggleShare)
 		if !keepOrder {
-			jobs = append(jobs, shiftJob, shiftJob, shiftJob, shiftJob)
+			jobs = append(jobs, shiftJob)
 		}
 	}
 	if slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool { return j.Sprayer == model.None }) {
@@ -133,6 +133,52 @@ func shiftBlock(w *walker, c *candidate) bool {
 		}
 	}
 	return true
+}
+
+// swapSprayers exchanges two sprayers in a stretch of the sequence, all or the
+// rest of it or a part: where one goes before the other once, it often should
+// every time.
+func swapSprayers(w *walker, c *candidate) bool {
+	n := len(c.sequence)
+	if n < 2 {
+		return false
+	}
+	i, j := w.rng.IntN(n), w.rng.IntN(n)
+	a, b := c.sequence[i].sprayer, c.sequence[j].sprayer
+	if a == b {
+		return false
+	}
+	from, to := min(i, j), max(i, j)
+	if w.rng.IntN(2) == 0 {
+		to = n - 1
+	}
+	balance := 0
+	for k := from; k <= to; k++ {
+		switch c.sequence[k].sprayer {
+		case a:
+			c.sequence[k].sprayer = b
+			balance++
+		case b:
+			c.sequence[k].sprayer = a
+			balance--
+		}
+	}
+	c.rebalance(a, b, balance)
+	return true
+}
+
+// rebalance gives the last slots of b back to a, or the other way round, when
+// surplus of a's slots have become b's.
+func (c *candidate) rebalance(a, b int16, surplus int) {
+	if surplus < 0 {
+		a, b, surplus = b, a, -surplus
+	}
+	for k := len(c.sequence) - 1; k >= 0 && surplus > 0; k-- {
+		if c.sequence[k].sprayer == b {
+			c.sequence[k].sprayer = a
+			surplus--
+		}
+	}
 }
 
 // swapBlocks exchanges two blocks of loads that follow one another, of any

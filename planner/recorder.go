@@ -129,7 +129,7 @@ func (r *recorder) order() {
 	for i := range r.changes {
 		r.changes[i].Load = now[r.changes[i].Load]
 	}
-	slices.SortStableFunc(r.changes, func(x, y model.Changeover) int {
-		return cmp.Or(cmp.Compare(x.At, y.At), cmp.Compare(x.Bay, y.Bay))
-	})
+	// Of changes at one moment the one recorded first stays first: a tote must
+	// be let go before another bay has it, even where that takes no time.
+	slices.SortStableFunc(r.changes, func(x, y model.Changeover) int { return cmp.Compare(x.At, y.At) })
 }

@@ -38,8 +38,8 @@ type walker struct {
 // Temperatures of the annealing as shares of the first plan's cost, at the
 // beginning and at the end. Measured on the example days and generated ones.
 const (
-	warmest = 0.05
-	coolest = 0.002
+	warmest = 0.03
+	coolest = 0.001
 )
 
 func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker {
@@ -138,7 +138,7 @@ func (l *leg) heat(i int64) float64 {
 // undonePrice is what an acre (of priority 1) left undone weighs against
 // dollars while searching. Plans are compared by what is left undone first; a
 // finite price lets the search pass through worse ones.
-const undonePrice = 200
+const undonePrice = 50
 
 // price is what a walker compares.
 func price(s score) float64 {

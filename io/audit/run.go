@@ -117,8 +117,9 @@ func (r *run) cut() bool {
 	return slices.ContainsFunc(r.jobs, func(j *job) bool { return j.left.Sign() > 0 })
 }
 
-// maxExtensions is how many lists of jobs extend looks at.
-const maxExtensions = 5000
+// maxExtensions is how many lists of jobs extend looks at: all there are of a
+// run with nine jobs more than are known.
+const maxExtensions = 100_000
 
 // pieces lists what else may belong to a run of which loads are missing: jobs
 // left whole, and the other runs of the sprayer that something of was left.
@@ -138,20 +139,66 @@ func (d *day) pieces(s *sprayer, r *run, all []*run) [][]*job {
 }
 
 // extend looks for pieces that, before or behind the jobs known, explain the
-// size of the run's loads: one more first, then two, and so on.
+// size of the run's loads: one more first, then two, and so on. In which order
+// the pieces stand on a side changes nothing but what can come next.
 func (d *day) extend(s *sprayer, r *run, pieces [][]*job) [][]share {
 	lists := [][]*job{r.jobs}
+	seen := map[string]bool{}
 	for next := 0; next < len(lists) && next < maxExtensions; next++ {
 		for _, piece := range pieces {
 			for _, longer := range d.neighbours(s, lists[next], piece) {
+				key := r.sides(longer)
+				if seen[key] {
+					continue
+				}
+				seen[key] = true
+				lists = append(lists, longer)
+				if !d.mayFit(s, r, longer) {
+					continue
+				}
 				if want := r.match(d.layOut(s, longer)); want != nil {
 					return want
 				}
-				lists = append(lists, longer)
 			}
 		}
 	}
 	return nil
+}
+
+// sides names the jobs at both ends of a list, and those before and behind the
+// run's known ones in whatever order.
+func (r *run) sides(jobs []*job) string {
+	at := slices.Index(jobs, r.jobs[0])
+	names := func(side []*job) string {
+		list := make([]string, len(side))
+		for i, j := range side {
+			list[i] = j.name
+		}
+		slices.Sort(list)
+		return strings.Join(list, ";")
+	}
+	return strings.Join([]string{
+		jobs[0].name, jobs[len(jobs)-1].name, names(jobs[:at]), names(jobs[at+len(r.jobs):]),
+	}, "|")
+}
+
+// mayFit says whether jobs filled as one run come to loads of the size of the
+// first known, as far as their sum tells: a quick look before layOut's.
+func (d *day) mayFit(s *sprayer, r *run, jobs []*job) bool {
+	if d.set.Split == "full_first" {
+		return true
+	}
+	total := new(big.Rat)
+	for _, j := range jobs {
+		total = add(total, j.acres)
+	}
+	seen := new(big.Rat)
+	for _, p := range r.loads[0].parts {
+		seen = add(seen, p.listed)
+	}
+	count := roundUp(quo(mul(total, jobs[0].gpa), s.tank))
+	tolerance := mul(halfPlace, whole(int64(len(r.loads[0].parts))))
+	return near(seen, quo(total, whole(count)), tolerance)
 }
 
 // mayBeOn says whether the job can be on this sprayer.

@@ -65,8 +65,8 @@ type day struct {
 
 // Hours of the day, and how a sprayer's turns fit into them.
 const (
-	opens, closes = 5, 21
-	workHours     = 10 // that the turns take if nobody waits
+	opens, closes = 5, 22
+	workHours     = 9  // that the turns take if nobody waits
 	longestTurn   = 75 // minutes
 )
 
@@ -85,10 +85,10 @@ func (d *day) make(crowding float64) {
 
 func (d *day) settings() {
 	s := &d.in.Settings
-	s.SprayFrom, s.SprayUntil = opens*3600+1800, 22*3600
+	s.SprayFrom, s.SprayUntil = opens*3600+1800, (closes+2)*3600
 	s.ShareMaxMin = model.WholeDecimal(10)
 	pad := &s.Pad
-	pad.Opens, pad.Closes, pad.OvertimeUntil = opens*3600, closes*3600, model.Some(model.Clock(closes*3600+1800))
+	pad.Opens, pad.Closes, pad.OvertimeUntil = opens*3600, closes*3600, model.Some(model.Clock((closes+1)*3600))
 	pad.BetweenMin = model.Some(model.WholeDecimal(8))
 	pad.RinsateGal = model.Some(model.WholeDecimal(int64(1500 * d.shape.Bays)))
 	pad.ChangeoverMin = model.WholeDecimal(5)
