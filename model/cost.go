@@ -62,7 +62,8 @@ type Result struct {
 	// below.
 	Bound  Money
 	Status Status
-	// Steps is how many search steps were taken.
+	// Steps is how many search steps were asked for; an interrupted search has
+	// taken fewer.
 	Steps int64
 	Seed  uint64
 	// Effort as it was asked for: quick, normal, deep or a number of steps.

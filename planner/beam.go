@@ -20,7 +20,6 @@ type beam struct {
 	jobWork   []model.Clock // by job: the turns of a job that names its sprayer
 	dayEnd    []model.Clock // by sprayer: when it should be back with its last load
 	undone    []int         // workspace: by metered number, how far off it is wanted
-	steps     int64
 	free      []model.Clock
 	coming    []arrivalAt
 }
@@ -34,8 +33,6 @@ type node struct {
 	jobsLeft int
 	work     []model.Clock // by sprayer: turns of the jobs that name it and have not begun
 	last     *deed
-	guide    float64
-	score    score
 }
 
 // deed is one step of a plan in the making: a load for a sprayer at a bay.
@@ -151,7 +148,6 @@ func (b *beam) expand(n *node, options []option) []option {
 func (b *beam) tryBays(n *node, sprayer int, run Run, options []option) []option {
 	for bay := range b.e.in.bays {
 		if b.play(n, sprayer, bay, run) {
-			b.steps++
 			o := option{from: n, deed: deed{n.last, sprayer, bay, run}, score: score{b.e.left, b.e.money}}
 			o.guide, o.open = b.guide(n, sprayer, run)
 			options = append(options, o)
@@ -217,6 +213,9 @@ func (b *beam) nextRuns(n *node, sprayer int) []Run {
 		run := Run{i}
 		for next := i + 1; next < len(p.Jobs); next++ {
 			if n.taken[next] || p.Jobs[next].Sprayer != sprayer {
+				if b.fileOrder && !n.taken[next] && p.Jobs[next].Sprayer == model.None {
+					break // it may come to this sprayer later
+				}
 				continue
 			}
 			if b.e.shop.mayShare(sprayer, run[len(run)-1], next) {
@@ -264,7 +263,7 @@ func (b *beam) grow(o *option, seen map[string]int, spare *[]*node) *node {
 	seen[key]++
 	b.e.save(&n.state)
 	d := o.deed
-	n.last, n.guide, n.score = &d, o.guide, o.score
+	n.last = &d
 	return n
 }
 

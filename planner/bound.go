@@ -17,9 +17,9 @@ import (
 //   - any-sprayer jobs: the spraying alone, on the sprayer where it costs least;
 //   - changeovers: a product that is on no connection at the opening must go on
 //     once, and one kept in totes once for each further tote the day needs;
-//   - waiting: the sprayers that are there at the opening all want their first
-//     load at once, and the bays fill one after another;
-//   - overtime: the bays must hook up every load and run its carrier.
+//   - waiting: sprayers that come to the pad at the same time want their first
+//     loads at once, and a bay fills one after another;
+//   - overtime: the bays must run the carrier of every load.
 //
 // Waiting later in the day, rinses and cleanouts are bounded by nothing here.
 func (in *instance) lowerBound() model.Money {

@@ -166,6 +166,23 @@ func (c *candidate) fitSequence(sprayer int, bay func(*load) int) {
 	}
 }
 
+// fixBays gives loads that their bay can't fill to one that can. Moves shift
+// loads between slots without looking at their bays.
+func (e *evaluator) fixBays(c *candidate) {
+	if !e.in.picky {
+		return
+	}
+	clear(e.given)
+	for i := range c.sequence {
+		x := &c.sequence[i]
+		l := c.chains[x.sprayer][e.given[x.sprayer]]
+		e.given[x.sprayer]++
+		if !e.in.bays[x.bay].fills[l.mix] {
+			x.bay = int16(e.in.anyBay(l))
+		}
+	}
+}
+
 // anyBay returns the first bay that can fill a load.
 func (in *instance) anyBay(l *load) int {
 	return max(slices.IndexFunc(in.bays, func(b bayData) bool { return b.fills[l.Mix] }), 0)

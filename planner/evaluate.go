@@ -200,8 +200,8 @@ func (e *evaluator) runByTime() {
 
 // nextBay returns the bay whose next step is earliest, None when all are done.
 // At one moment set-ups come before loads start, so that a tote is put on
-// before it is looked for inside a load. Of bays that wait for ever it returns one that waits for stock, not one that
-// only waits for a sprayer held up there.
+// before it is looked for inside a load. Of bays that wait for ever it returns
+// one that waits for stock, not one that only waits for a sprayer held up there.
 func (e *evaluator) nextBay() (int, model.Clock) {
 	best, at := model.None, model.Never+1
 	for i := range e.bays {

@@ -176,11 +176,13 @@ func (e *evaluator) nextToteAt(k int, t model.Clock) model.Clock {
 }
 
 // totesWait returns when the totes that a draw needs are at the pad and off
-// every other bay: t, later, or Never as long as no bay lets go of one.
+// every other bay: t, later, or Never as long as no bay lets go of one. A
+// product that goes on inside the load needs one however little it draws.
 func (e *evaluator) totesWait(bay *bayState, d *draw, t model.Clock) model.Clock {
 	k := e.in.toteOf[d.n]
 	for {
-		if e.totesLeft(bay, d.n, k, t)+stockSlack >= d.amount {
+		there := bay.on.has(d.n) || nextContainer(e.totes[k], t) != model.None
+		if there && e.totesLeft(bay, d.n, k, t)+stockSlack >= d.amount {
 			return t
 		}
 		bay.parked = k

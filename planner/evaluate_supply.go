@@ -105,8 +105,9 @@ func (e *evaluator) waterLevel(t model.Clock) int64 {
 	return w.capacity
 }
 
-// drawWater takes water at t. Draws come in the order of time but for those of
-// bays that are shut meanwhile; they find what is there.
+// drawWater takes water at t. Draws come in the order of time, but not in a
+// beam, which fills load by load: there an earlier draw finds what later ones
+// left.
 func (e *evaluator) drawWater(t model.Clock, need int64) {
 	if e.in.water == nil || need == 0 {
 		return

@@ -45,7 +45,8 @@ type instance struct {
 
 	water *waterData // nil: never runs short
 
-	sprayerRules bool
+	sprayerRules bool // some rule is about sprayers
+	picky        bool // some bay can't fill some mix
 	due          []dueJob
 	partHolds    []model.Hold // holds that keep parts from being sprayed
 	overtime     model.HourlyRate
@@ -190,6 +191,7 @@ func (in *instance) layOutBays() {
 		in.layOutConnections(b, &d)
 		for m := range in.p.Mixes {
 			d.fills = append(d.fills, in.bayFills(b, &d, m))
+			in.picky = in.picky || !d.fills[m]
 		}
 		for _, h := range in.p.Holds {
 			if h.Scope.Bay == i {

@@ -97,6 +97,7 @@ func catanzaro(t testing.TB, name string) *outside.Switching {
 }
 
 func TestOutsideToolSwitchingReachesEveryProvedOptimum(t *testing.T) {
+	skipWhenShort(t)
 	for _, row := range benchTable(t, "ssp", "proven_small.csv") {
 		t.Run(row[0], func(t *testing.T) {
 			s := catanzaro(t, row[0])
@@ -107,6 +108,7 @@ func TestOutsideToolSwitchingReachesEveryProvedOptimum(t *testing.T) {
 
 // Of 15 jobs every third is planned here; all are in BenchmarkOutside.
 func TestOutsideToolSwitchingReachesTheBestKnown(t *testing.T) {
+	skipWhenShort(t)
 	for i, row := range benchTable(t, "ssp", "best_known.csv") {
 		if i%3 != 0 {
 			continue
@@ -152,6 +154,7 @@ func parallelTools(t testing.TB) []string {
 // With 8 jobs the best is known by trying every order of every share of the
 // jobs; all 16 are in BenchmarkOutside.
 func TestOutsideParallelTools(t *testing.T) {
+	skipWhenShort(t)
 	for _, name := range parallelTools(t) {
 		p := readBench(t, outside.ReadParallel, "parallel-tools", name)
 		if len(p.Work) > exactJobs {
@@ -166,6 +169,7 @@ func TestOutsideParallelTools(t *testing.T) {
 }
 
 func TestOutsideTours(t *testing.T) {
+	skipWhenShort(t)
 	tests := []struct {
 		name string
 		gap  float64 // how far above the published optimum a plan may be
@@ -190,6 +194,7 @@ func TestOutsideTours(t *testing.T) {
 // No optima of the server instances are published; those of 8 jobs are found
 // here by trying every order. Every third is planned; nearly all are reached.
 func TestOutsideCommonServer(t *testing.T) {
+	skipWhenShort(t)
 	list := readBench(t, outside.ReadServers, "common-server", "p2s1", "n=8.txt")
 	require.Len(t, list, 30)
 	missed := 0

@@ -185,3 +185,12 @@ func TestShrunkDays(t *testing.T) {
 		})
 	}
 }
+
+// skipWhenShort leaves out what takes long under the race detector; the same
+// code runs there in other tests.
+func skipWhenShort(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("takes long; run without -short")
+	}
+}

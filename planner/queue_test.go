@@ -135,6 +135,7 @@ func (q *pool) expected(t *testing.T, table map[string]interference, seen *watch
 // in all cases but one, filling times, and compares the mean wait with the
 // exact values of M/M/1//N and M/D/1//N (formulas and checks beside the table).
 func TestFirstComeFirstServedWaitsLikeTheFiniteSourceQueue(t *testing.T) {
+	skipWhenShort(t)
 	read := func(r io.Reader) (map[string]interference, error) {
 		table := map[string]interference{}
 		return table, json.NewDecoder(r).Decode(&table)

@@ -31,8 +31,9 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	return result, nil
 }
 
-// better returns the second plan only where it is better: first come, first
-// served takes products off by a rule that the search does not try.
+// better returns the second plan only where it is better: the search starts
+// from first come, first served with another rule for what comes off, and need
+// not find back to it.
 func better(plan, other *model.Plan) *model.Plan {
 	if (score{other.Left, other.Cost.Total()}).less(score{plan.Left, plan.Cost.Total()}) {
 		return other
@@ -75,8 +76,8 @@ type search struct {
 	tracker  tracker
 }
 
-// beamPlan is how the first plans are built: a bay price for each, in average
-// sprayer rates, and whether jobs stay in file order.
+// beamPlans is how the first plans are built: a bay price for each, in multiples
+// of wait_per_h, and whether jobs stay in file order.
 var beamPlans = []struct {
 	bayPrice  float64
 	fileOrder bool
@@ -88,10 +89,11 @@ const beamShare = 8
 // run returns the best decisions found, and whether all steps were taken.
 func (s *search) run(ctx context.Context) (Decisions, bool) {
 	steps := s.settings.Steps
-	if steps > 0 {
-		s.build(ctx)
-		steps -= steps / beamShare
+	if steps == 0 {
+		return s.start[0], true
 	}
+	s.build(ctx)
+	steps -= steps / beamShare
 	best, bestScore := s.start[0], worst
 	moves := movesFor(s.in, s.isTight(), s.settings.KeepOrder)
 	walkers := make([]*walker, searchers)

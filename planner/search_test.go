@@ -43,6 +43,19 @@ func TestKeepOrderKeepsJobsInFileOrder(t *testing.T) {
 	}
 }
 
+func TestBeamInFileOrderSharesOverNoJobForAnySprayer(t *testing.T) {
+	in := plainDay()
+	addJob(&in, "J1", "S1", "mix A", 30)
+	addJob(&in, "J2", "", "mix B", 30) // may come to S1, between the two that could share
+	addJob(&in, "J3", "S1", "mix A", 30)
+	in.Settings.ShareMaxMin = dec(30)
+	e := newEvaluator(newInstance(problem(t, in)))
+	b := newBeam(e, 1, 0, true)
+	assert.Equal(t, []Run{{0}}, b.nextRuns(b.root(), 0))
+	b = newBeam(e, 1, 0, false)
+	assert.Equal(t, []Run{{0, 2}, {0}, {1}}, b.nextRuns(b.root(), 0))
+}
+
 func TestInterruptedSearchGivesThePlanSoFar(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()

@@ -9,7 +9,7 @@ import (
 // the same plan on any number of cores, unless the search is interrupted.
 type Settings struct {
 	// Steps is how many candidates the search evaluates in all; 0 gives first
-	// come, first served, and the quick orders made from it.
+	// come, first served.
 	Steps int64
 	// Seed starts the random choices of the search.
 	Seed uint64

@@ -79,6 +79,7 @@ func (w *walker) try() {
 	if !w.moves[w.rng.IntN(len(w.moves))](w, w.trial) {
 		return
 	}
+	w.e.fixBays(w.trial)
 	s := w.e.score(w.trial)
 	if w.accepts(price(s), w.priced) {
 		w.current, w.trial = w.trial, w.current
@@ -99,6 +100,7 @@ func (w *walker) kick() {
 	for range 1 + w.rng.IntN(2) {
 		w.kicks[w.rng.IntN(len(w.kicks))](w, w.current)
 	}
+	w.e.fixBays(w.current)
 	w.settleAt(w.e.score(w.current))
 }
 
