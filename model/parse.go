@@ -39,7 +39,7 @@ func ParseDecimal(text string) (Decimal, error) {
 
 var (
 	writtenClock = regexp.MustCompile(`^([01][0-9]|2[0-3]):([0-5][0-9]):([0-5][0-9])(?:\+([1-9][0-9]?))?$`)
-	writtenHHMM  = regexp.MustCompile(`^([01][0-9]|2[0-3]):([0-5][0-9])(?:\+(1))?$`)
+	writtenHHMM  = regexp.MustCompile(`^([01]?[0-9]|2[0-3]):([0-5][0-9])(?::00)?(?:\+(1))?$`)
 )
 
 // ParseClock reads a moment as [Clock.String] writes it: HH:MM:SS, and +1
@@ -52,7 +52,8 @@ func ParseClock(text string) (Clock, error) {
 	return clockOf(m[1], m[2], m[3], m[4]), nil
 }
 
-// ParseHHMM reads a time of day as people write it: HH:MM, and +1 behind it for
+// ParseHHMM reads a time of day as people and their spreadsheets write it: HH:MM
+// (also 6:30 and 06:30:00), and +1 behind it for
 // the next day.
 func ParseHHMM(text string) (Clock, error) {
 	m := writtenHHMM.FindStringSubmatch(text)

@@ -77,7 +77,12 @@ func TestParseHHMM(t *testing.T) {
 		assert.Equal(t, want, got, text)
 		assert.Equal(t, text, got.HHMM())
 	}
-	for _, text := range []string{"", "6:30", "24:00", "12:60", "12:00+2", "12:00 pm", "12:00:00", "-1:00", "1200", "12:00\n"} {
+	for text, want := range map[string]model.Clock{"6:30": 23_400, "06:30:00": 23_400, "1:15:00+1": 90_900} {
+		got, err := model.ParseHHMM(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
+	for _, text := range []string{"", "24:00", "12:60", "12:00+2", "12:00 pm", "12:00:30", "-1:00", "1200", "12:00\n", "6:3"} {
 		_, err := model.ParseHHMM(text)
 		assert.ErrorContains(t, err, "expected a time as HH:MM", text)
 	}

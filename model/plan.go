@@ -37,7 +37,7 @@ type Dose struct {
 // Plan is a day decided and timed: immutable, and costed when it is made.
 type Plan struct {
 	Loads     []PlannedLoad // by start, then by bay
-	Changes   []Changeover  // by time, then by bay
+	Changes   []Changeover  // by time, as they are done
 	Spans     []Span        // by sprayer, then by time
 	Stock     []StockEvent  // by product, then by time
 	Water     []WaterEvent  // by time

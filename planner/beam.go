@@ -131,6 +131,7 @@ func (b *beam) root() *node {
 
 // expand lists the possible next steps of a plan.
 func (b *beam) expand(n *node, options []option) []option {
+	b.lookAhead(n)
 	for s := range n.state.sprayers {
 		mark := &n.state.sprayers[s]
 		if mark.k < len(mark.chain) {
@@ -169,7 +170,6 @@ func (b *beam) play(n *node, sprayer, bay int, run Run) bool {
 	if !e.in.bays[bay].fills[l.mix] {
 		return false
 	}
-	b.lookAhead(n)
 	return e.serve(sprayer, bay)
 }
 
@@ -237,6 +237,7 @@ func (b *beam) nextRuns(n *node, sprayer int) []Run {
 
 // grow makes a node of an option, unless enough like it are there already.
 func (b *beam) grow(o *option, seen map[string]int, spare *[]*node) *node {
+	b.lookAhead(o.from)
 	if !b.play(o.from, o.deed.sprayer, o.deed.bay, o.deed.run) {
 		return nil
 	}

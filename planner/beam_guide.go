@@ -108,8 +108,8 @@ func (b *beam) lookAhead(n *node) {
 	for i := range b.undone {
 		b.undone[i] = far
 	}
-	for i := range b.e.sprayers {
-		s := &b.e.sprayers[i]
+	for i := range n.state.sprayers {
+		s := &n.state.sprayers[i]
 		for ahead, l := range s.chain[s.k:] {
 			for _, d := range l.metered {
 				b.undone[d.n] = min(b.undone[d.n], ahead)

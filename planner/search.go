@@ -139,6 +139,9 @@ func (s *search) isTight() bool {
 func (s *search) build(ctx context.Context) {
 	made := make([]*Decisions, len(beamPlans))
 	width := s.beamWidth()
+	if width == 0 {
+		return // too large a day for so few steps
+	}
 	var group sync.WaitGroup
 	for i, plan := range beamPlans {
 		plan.fileOrder = plan.fileOrder || s.settings.KeepOrder
@@ -159,11 +162,12 @@ func (s *search) build(ctx context.Context) {
 	}
 }
 
-// beamWidth is the width whose beams take about their share of the steps.
+// beamWidth is the width whose beams take about their share of the steps; 0
+// where even the narrowest take more.
 func (s *search) beamWidth() int {
 	loads := len(s.start[0].Sequence)
 	perLayer := len(s.in.p.Sprayers) * len(s.in.bays) * 2
-	return min(max(int(s.settings.Steps)/beamShare/len(beamPlans)/max(loads*perLayer, 1), 1), 1000)
+	return min(int(s.settings.Steps)/beamShare/len(beamPlans)/max(loads*perLayer, 1), 1000)
 }
 
 // tracker counts the steps of all walkers for whoever watches. It changes

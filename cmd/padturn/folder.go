@@ -5,6 +5,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"padturn/io/planfile"
 )
 
 // checkOut makes sure, before a search, that a plan can be written into a
@@ -14,6 +16,9 @@ func checkOut(out string) error {
 	// A plan has a stock.csv of its own, which would take the place of the day's.
 	if _, err := os.Stat(filepath.Join(out, "jobs.csv")); err == nil {
 		return wrongInput("cannot write %s: it is a day folder, and a plan's stock.csv would replace the day's", out)
+	}
+	if err := checkFree(out); err != nil {
+		return err
 	}
 	dir := out
 	info, err := os.Stat(dir)
@@ -32,4 +37,17 @@ func checkOut(out string) error {
 		return wrongInput("cannot write %s: %v", out, err)
 	}
 	return os.Remove(probe)
+}
+
+// checkFree makes sure that a plan replaces nothing but an earlier plan.
+func checkFree(out string) error {
+	if _, err := os.Stat(filepath.Join(out, planfile.PlanFile)); err == nil {
+		return nil
+	}
+	for _, name := range planfile.FileNames() {
+		if _, err := os.Stat(filepath.Join(out, name)); err == nil {
+			return wrongInput("cannot write %s: it holds a %s that is no plan's; choose another folder", out, name)
+		}
+	}
+	return nil
 }

@@ -65,8 +65,8 @@ func TestEveryFaultIsTold(t *testing.T) {
 
 		{"no such hour", sprayers("available_from", "24:00"),
 			`sprayers.csv:2: available_from: "24:00": expected a time as HH:MM from 00:00 to 23:59, or HH:MM+1 for the next day`},
-		{"hour of one digit", sprayers("available_from", "6:30"),
-			`sprayers.csv:2: available_from: "6:30": expected a time as HH:MM from 00:00 to 23:59, or HH:MM+1 for the next day`},
+		{"minute of one digit", sprayers("available_from", "6:3"),
+			`sprayers.csv:2: available_from: "6:3": expected a time as HH:MM from 00:00 to 23:59, or HH:MM+1 for the next day`},
 		{"times out of order", sprayers("available_from,available_until", "14:00,12:00"),
 			`sprayers.csv:2: available_until: "12:00" must be later than available_from (14:00)`},
 		{"neither yes nor no", day.with("products.csv", "product,form,unit,handling,restricted\nglyphosate 5.4 SL,SL,gal,metered,true\n"),

@@ -247,6 +247,7 @@ type Totals struct {
 	Changeovers int      `json:"changeovers"`
 	WaitS       int64    `json:"wait_s"`
 	HeldS       int64    `json:"held_s"`
+	PauseS      int64    `json:"pause_s"` // in the field with a filled tank
 	Finish      []Finish `json:"finish"`
 	Cost        Cost     `json:"cost"`
 }

@@ -94,6 +94,11 @@ func totals(p *model.Problem, plan *model.Plan) Totals {
 		t.HeldS += int64(l.Held)
 		last[l.Sprayer] = max(last[l.Sprayer], l.BackAt)
 	}
+	for _, s := range plan.Spans {
+		if s.What == model.SpanPause {
+			t.PauseS += int64(s.To - s.From)
+		}
+	}
 	for _, u := range plan.Unsprayed {
 		t.LeftAcres += Number(u.Acres)
 	}

@@ -53,7 +53,8 @@ func (p *page) compare() {
 		row("cleanouts", whole(func(t planfile.Totals) int { return t.Cleanouts })),
 		row("changeovers", whole(func(t planfile.Totals) int { return t.Changeovers })),
 		row("waiting, h:mm", func(t planfile.Totals) string { return hours(t.WaitS) }),
-		row("held by hours and weather, h:mm", func(t planfile.Totals) string { return hours(t.HeldS) }),
+		row("held at the pad, h:mm", func(t planfile.Totals) string { return hours(t.HeldS) }),
+		row("paused in the field, h:mm", func(t planfile.Totals) string { return hours(t.PauseS) }),
 	}
 	for _, s := range p.doc.Sprayers {
 		rows = append(rows, row(s.Sprayer+" back", func(t planfile.Totals) string { return finish(t, s.Sprayer) }))
