@@ -4,13 +4,19 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"padturn/model"
+	"padturn/planner/scenario"
 )
 
-// BenchmarkEvaluate times one candidate, as the search evaluates it.
+// BenchmarkEvaluate times one candidate, as the search evaluates it: the first
+// plan of the two examples, and of a generated day of 60 loads.
 func BenchmarkEvaluate(b *testing.B) {
-	for _, name := range []string{"small", "spring-rush"} {
+	middle, report := model.NewProblem(scenario.Middle.Day(scenario.Busy, 1))
+	require.Empty(b, report.Errors)
+	for name, p := range map[string]*model.Problem{"small": example(b, "small"), "spring-rush": example(b, "spring-rush"), "sixty-loads": middle} {
 		b.Run(name, func(b *testing.B) {
-			e := newEvaluator(newInstance(example(b, name)))
+			e := newEvaluator(newInstance(p))
 			c := e.firstCome()
 			b.ReportAllocs()
 			for b.Loop() {

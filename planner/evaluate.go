@@ -44,6 +44,7 @@ type bayState struct {
 
 	parked     int  // tracked product it waits for another bay to let go, or None
 	target     mask // products to be on before the load starts
+	plain      bool // the load draws without a changeover inside, see isPlain
 	setupStart model.Clock
 	hasSetup   bool
 	rinse      int16

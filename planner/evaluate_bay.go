@@ -54,10 +54,6 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 // change does the next set-up changeover.
 func (e *evaluator) change(b int, bay *bayState) {
 	n := e.toChange(b, bay)
-	if n == model.None {
-		e.meet(bay)
-		return
-	}
 	t := afterShut(e.in.bays[b].shut, bay.at, e.in.change)
 	if t > bay.at && e.in.contended() {
 		bay.at = t
@@ -73,6 +69,9 @@ func (e *evaluator) change(b int, bay *bayState) {
 	bay.changes++
 	e.money += e.in.changeMoney
 	bay.at = t + model.Clock(e.in.change)
+	if e.toChange(b, bay) == model.None {
+		e.meet(bay)
+	}
 }
 
 // meet finds when the load can start, once its sprayer's time is known.
@@ -92,6 +91,7 @@ func (e *evaluator) meet(bay *bayState) {
 // start starts the load, or finds when it can.
 func (e *evaluator) start(b int, bay *bayState) {
 	l := bay.queue[bay.pos].l
+	bay.plain = e.isPlain(bay, l)
 	t, reason := e.suppliesAt(bay, l, bay.at)
 	if reason.why != fits {
 		e.drop(b, reason)
@@ -102,7 +102,7 @@ func (e *evaluator) start(b int, bay *bayState) {
 		return
 	}
 	inside := 0
-	if !e.isPlain(bay, l) {
+	if !bay.plain {
 		inside = e.insideChanges(bay, l, t)
 	}
 	fill := l.FillSeconds(inside)

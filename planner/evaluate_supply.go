@@ -50,7 +50,7 @@ func (e *evaluator) suppliesAt(bay *bayState, l *load, t model.Clock) (model.Clo
 		}
 		at = max(at, wait)
 	}
-	if !e.isPlain(bay, l) {
+	if !bay.plain {
 		for i := range l.totes {
 			at = max(at, e.totesWait(bay, &l.totes[i], t))
 		}
@@ -71,7 +71,7 @@ func (e *evaluator) drawSupplies(b int, bay *bayState, l *load, t, end model.Clo
 		e.levels[need.n] -= need.amount
 	}
 	e.drawWater(t, l.water)
-	if e.isPlain(bay, l) {
+	if bay.plain {
 		e.drawPlain(bay, l)
 	} else {
 		e.drawMetered(b, bay, l, t, end)

@@ -88,10 +88,10 @@ type arrival struct {
 
 // container is one tote or drum of a metered product.
 type container struct {
-	size, left model.Decimal
-	from       model.Clock // at the pad and off every bay since
-	opened     int32       // place in the order of opening; neverOpened for a full one
-	onBay      bool
+	left   model.Decimal
+	from   model.Clock // at the pad and off every bay since
+	opened int32       // place in the order of opening; neverOpened for a full one
+	onBay  bool
 }
 
 const neverOpened int32 = 1 << 30

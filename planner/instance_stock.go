@@ -93,7 +93,7 @@ func (in *instance) addContainers(t *trackedProduct, demand model.Decimal) {
 			if c.Opened {
 				opened = int32(len(t.containers)) - neverOpened // before any that the day opens
 			}
-			t.containers = append(t.containers, container{size: c.Size, left: c.Left, from: from, opened: opened})
+			t.containers = append(t.containers, container{left: c.Left, from: from, opened: opened})
 		}
 	}
 	for _, c := range in.p.Products[t.product].Containers {

@@ -101,7 +101,7 @@ func moveItem(list []slot, from, to int) {
 	list[to] = x
 }
 
-// swapSlots exchanges two loads of different sprayers.
+// swapSlots exchanges two slots that differ in sprayer or bay.
 func swapSlots(w *walker, c *candidate) bool {
 	n := len(c.sequence)
 	if n < 2 {

@@ -20,17 +20,6 @@ func TestSoundPlanIsClean(t *testing.T) {
 	assert.Empty(t, Check(exampleDay(), examplePlan()))
 }
 
-// rulesOf lists the rules that a check found broken.
-func rulesOf(found []model.Violation) []string {
-	var rules []string
-	for _, v := range found {
-		if !slices.Contains(rules, v.Rule) {
-			rules = append(rules, v.Rule)
-		}
-	}
-	return rules
-}
-
 // Each row changes one cell of the sound plan; the check must see it and name
 // the rule.
 func TestChangedCellIsCaught(t *testing.T) {

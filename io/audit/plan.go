@@ -244,8 +244,3 @@ func (a *audit) sortLoads() {
 		}
 	}
 }
-
-// has says whether the load has a part of the job.
-func (l *load) has(j *job) bool {
-	return slices.ContainsFunc(l.parts, func(p *part) bool { return p.job == j })
-}
