@@ -134,7 +134,7 @@ func (e *evaluator) reset(c *candidate) {
 		copy(e.totes[i], e.in.tracked[i].containers)
 	}
 	if e.in.water != nil {
-		e.water, e.waterAt = e.in.water.onHand, 0
+		e.water, e.waterAt = e.in.water.onHand, e.in.water.from
 	}
 	for i := range e.bays {
 		e.resetBay(i)

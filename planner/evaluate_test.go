@@ -144,10 +144,10 @@ func TestWaterRefills(t *testing.T) {
 	addJob(&in, "J1", "S1", "mix A", 90)
 	addJob(&in, "J2", "S2", "mix A", 90)
 	plan := evaluateInFileOrder(t, problem(t, in), Slot{0, 0}, Slot{1, 0})
-	// 900 gal fill up to 1000 by 00:10; 810 go at 06:05 and 190 are left, so
-	// the next 810 are there 62 min later.
+	// Of 900 gal at 06:00 and 50 more, 810 go at 06:05 and 140 are left, so the
+	// next 810 are there 67 min later.
 	assert.Equal(t, at(5), plan.Loads[0].Start)
-	assert.Equal(t, at(5+62), plan.Loads[1].Start)
+	assert.Equal(t, at(5+67), plan.Loads[1].Start)
 	last := plan.Water[len(plan.Water)-1]
 	assert.Equal(t, model.Decimal(0), *last.Water)
 }

@@ -100,6 +100,9 @@ const neverOpened int32 = 1 << 30
 // that what refills in a second is a whole number.
 type waterData struct {
 	onHand, capacity, perSecond int64
+	// from is when onHand is there: at the opening, or when the first sprayer
+	// is there, whose cleanout may take some.
+	from model.Clock
 }
 
 const waterScale = 60
@@ -124,7 +127,10 @@ func newInstance(p *model.Problem) *instance {
 	in.listTotes()
 	in.layOutBays()
 	if w := s.Pad.Water; w != nil {
-		in.water = &waterData{int64(w.OnHandGal) * waterScale, int64(w.CapacityGal) * waterScale, int64(w.RefillGpm)}
+		in.water = &waterData{int64(w.OnHandGal) * waterScale, int64(w.CapacityGal) * waterScale, int64(w.RefillGpm), in.opens}
+		for i := range p.Sprayers {
+			in.water.from = min(in.water.from, p.Sprayers[i].AvailableFrom)
+		}
 	}
 	return in
 }

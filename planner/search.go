@@ -24,7 +24,7 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps}
 	best, whole := search.run(ctx)
 	result.Plan = better(e.settle(e.candidateOf(&best)), result.Baseline)
-	if result.Plan.Left == 0 {
+	if len(result.Plan.Unsprayed) == 0 {
 		result.Bound = in.lowerBound() // it holds for plans that spray everything
 	}
 	result.Status = status(result, whole)

@@ -30,7 +30,7 @@ type Progress struct {
 // Effort names for Steps.
 const (
 	QuickSteps  = 20_000
-	NormalSteps = 200_000
+	NormalSteps = 300_000
 	DeepSteps   = 2_000_000
 )
 

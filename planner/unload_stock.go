@@ -77,7 +77,8 @@ func (in *instance) waterLevels(draws []waterDraw) []model.WaterEvent {
 	list := []model.WaterEvent{{Event: "opening"}}
 	e := evaluator{in: in}
 	if in.water != nil {
-		e.water = in.water.onHand
+		e.water, e.waterAt = in.water.onHand, in.water.from
+		list[0].At = e.waterAt
 		list[0].Water = model.Some(model.Decimal(e.water / waterScale))
 	}
 	var rinsate model.Decimal
