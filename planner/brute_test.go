@@ -102,7 +102,9 @@ func allDecisions(p *model.Problem, most int) []planner.Decisions {
 	for _, r := range routes {
 		left := make([]int, len(p.Sprayers))
 		for s := range r {
-			left[s] = len(loadsOf(p, s, r[s]))
+			for _, run := range r[s] {
+				left[s] += len(p.RunLoads(s, run))
+			}
 		}
 		for _, sequence := range allSequences(left, len(p.Bays), most-len(all)) {
 			all = append(all, planner.Decisions{Routes: r, Sequence: sequence})

@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"padturn/io/dayfiles"
 	"padturn/model"
+	"padturn/planner/scenario"
 )
 
 // dec makes whole and half numbers readable in tests.
@@ -69,11 +69,10 @@ func evaluateInFileOrder(t testing.TB, p *model.Problem, slots ...Slot) *model.P
 	return plan
 }
 
-func example(t testing.TB, name string) *model.Problem {
+// generated is a day of the benchmark family.
+func generated(t testing.TB, shape scenario.Shape) *model.Problem {
 	t.Helper()
-	day, err := dayfiles.Read("../examples/" + name)
-	require.NoError(t, err)
-	return day.Problem
+	return problem(t, shape.Day(scenario.Busy, 1))
 }
 
 const minute model.Clock = 60

@@ -6,60 +6,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padturn/planner/scenario"
 )
-
-func TestPlanBeatsFirstComeOnEveryExample(t *testing.T) {
-	tests := []struct {
-		name     string
-		mostLeft float64 // priority acres
-		mostCost float64 // share of first come, first served's, where nothing is left
-	}{
-		{"small", 0, 0.6},
-		{"spring-rush", 0, 0.8},
-		{"short-stock", 230, 2}, // sprays far more, so it may cost more
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			r, err := Plan(t.Context(), example(t, tt.name), Settings{Steps: QuickSteps, Seed: 1})
-			require.NoError(t, err)
-			assert.LessOrEqual(t, r.Plan.Left.Float(), tt.mostLeft)
-			assert.LessOrEqual(t, r.Plan.Cost.Total().Dollars(), tt.mostCost*r.Baseline.Cost.Total().Dollars())
-			assert.LessOrEqual(t, r.Bound, r.Plan.Cost.Total())
-		})
-	}
-}
-
-func TestKeepOrderKeepsJobsInFileOrder(t *testing.T) {
-	for _, name := range []string{"small", "spring-rush"} {
-		r, err := Plan(t.Context(), example(t, name), Settings{Steps: 5000, Seed: 1, KeepOrder: true})
-		require.NoError(t, err)
-		last := map[int]int{}
-		for _, l := range r.Plan.Loads {
-			for _, part := range l.Parts {
-				assert.GreaterOrEqual(t, part.Job, last[l.Sprayer], "%s: load %s", name, l.ID)
-				last[l.Sprayer] = part.Job
-			}
-		}
-	}
-}
-
-func TestBeamInFileOrderSharesOverNoJobForAnySprayer(t *testing.T) {
-	in := plainDay()
-	addJob(&in, "J1", "S1", "mix A", 30)
-	addJob(&in, "J2", "", "mix B", 30) // may come to S1, between the two that could share
-	addJob(&in, "J3", "S1", "mix A", 30)
-	in.Settings.ShareMaxMin = dec(30)
-	e := newEvaluator(newInstance(problem(t, in)))
-	b := newBeam(e, 1, 0, true)
-	assert.Equal(t, []Run{{0}}, b.nextRuns(b.root(), 0))
-	b = newBeam(e, 1, 0, false)
-	assert.Equal(t, []Run{{0, 2}, {0}, {1}}, b.nextRuns(b.root(), 0))
-}
 
 func TestInterruptedSearchGivesThePlanSoFar(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	r, err := Plan(ctx, example(t, "small"), DefaultSettings())
+	r, err := Plan(ctx, generated(t, scenario.Small), DefaultSettings())
 	require.NoError(t, err)
 	assert.Equal(t, "interrupted", string(r.Status))
 	assert.Equal(t, r.Baseline.Left, r.Plan.Left)
@@ -109,4 +63,17 @@ func TestParseEffort(t *testing.T) {
 		_, err := ParseEffort(word)
 		assert.Error(t, err, word)
 	}
+}
+
+func TestBeamInFileOrderSharesOverNoJobForAnySprayer(t *testing.T) {
+	in := plainDay()
+	addJob(&in, "J1", "S1", "mix A", 30)
+	addJob(&in, "J2", "", "mix B", 30) // may come to S1, between the two that could share
+	addJob(&in, "J3", "S1", "mix A", 30)
+	in.Settings.ShareMaxMin = dec(30)
+	e := newEvaluator(newInstance(problem(t, in)))
+	b := newBeam(e, 1, 0, true)
+	assert.Equal(t, []Run{{0}}, b.nextRuns(b.root(), 0))
+	b = newBeam(e, 1, 0, false)
+	assert.Equal(t, []Run{{0, 2}, {0}, {1}}, b.nextRuns(b.root(), 0))
 }

@@ -1,4 +1,4 @@
-package planner_test
+package main
 
 import (
 	"math/rand/v2"

@@ -1,4 +1,4 @@
-package planner_test
+package main
 
 import (
 	"context"
@@ -183,14 +183,5 @@ func TestShrunkDays(t *testing.T) {
 				require.Empty(t, breaches(&in, p, plan, plan), "chance decisions")
 			}
 		})
-	}
-}
-
-// skipWhenShort leaves out what takes long under the race detector; the same
-// code runs there in other tests.
-func skipWhenShort(t *testing.T) {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("takes long; run without -short")
 	}
 }
