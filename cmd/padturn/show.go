@@ -1,6 +1,9 @@
 package main
 
 import (
+	"os"
+	"path/filepath"
+
 	"github.com/spf13/cobra"
 
 	"padturn/io/planfile"
@@ -14,17 +17,31 @@ func newShow() *cobra.Command {
 		Long: "Print a plan that was written before: the load order of every bay, the sprayers,\n" +
 			"the stock at the end of the day and the cautions.",
 		Example: "  padturn show examples/small/plan\n" +
+			"  padturn show monday\n" +
 			"  padturn show monday/plan/plan.json | less",
-		Args: oneArgument("PLAN", "the folder of a plan, or its plan.json"),
+		Args: oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			doc, err := planfile.Read(args[0])
+			doc, err := planfile.Read(planOf(args[0]))
 			if err != nil {
 				return wrongInput("%v", err)
 			}
 			return terminal.Show(cmd.OutOrStdout(), doc, width(cmd.OutOrStdout()))
 		},
 	}
+}
+
+// planOf returns where the plan of a path is: for a day, the folder that plan
+// writes it to unless told otherwise.
+func planOf(path string) string {
+	inDay := filepath.Join(path, "plan")
+	if _, err := os.Stat(filepath.Join(path, "jobs.csv")); err != nil {
+		return path
+	}
+	if _, err := os.Stat(filepath.Join(inDay, planfile.PlanFile)); err != nil {
+		return path
+	}
+	return inDay
 }
