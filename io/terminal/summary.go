@@ -117,6 +117,11 @@ func (p *page) costAmount(part planfile.CostPart) string {
 // costs are of different work and say nothing.
 func (p *page) saving() string {
 	mine, first := p.doc.Totals, p.doc.Baseline
+	if mine.LeftWeight < first.LeftWeight && mine.LeftAcres < first.LeftAcres && mine.Cost.Dollars < first.Cost.Dollars {
+		return fmt.Sprintf("It sprays %s %s more than first come, first served, and costs %s (%s) less.",
+			p.units.area(first.LeftAcres-mine.LeftAcres), p.units.areaUnit(),
+			dollars(first.Cost.Dollars-mine.Cost.Dollars), percent(first.Cost.Dollars-mine.Cost.Dollars, first.Cost.Dollars))
+	}
 	if mine.LeftWeight != first.LeftWeight {
 		than := "more"
 		if mine.LeftWeight < first.LeftWeight {

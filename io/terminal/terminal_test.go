@@ -109,6 +109,7 @@ func TestSaving(t *testing.T) {
 		{"dearer", 110, 100, 0, 0, "It costs $10.00 (10.0 %) more than first come, first served."},
 		{"both cost nothing", 0, 0, 0, 0, "It costs the same as first come, first served."},
 		{"sprays more", 500, 100, 10, 40, "It leaves less undone than first come, first served (10.0 ac against 40.0 ac), so the two costs are not for the same work."},
+		{"sprays more for less", 60, 100, 10, 40, "It sprays 30.0 ac more than first come, first served, and costs $40.00 (40.0 %) less."},
 		{"sprays less", 100, 500, 40, 10, "It leaves more undone than first come, first served (40.0 ac against 10.0 ac), so the two costs are not for the same work."},
 	} {
 		t.Run(row.name, func(t *testing.T) {
