@@ -22,13 +22,17 @@
 //  1. Beams (beam.go) build plans load by load, keeping the most promising of
 //     those with equally many loads filled. They differ in what a bay's time is
 //     held to be worth. After Libralesso et al., "Tree search for the sequential
-//     ordering problem" (arXiv 1911.12427), without its bounds.
+//     ordering problem" (arXiv 1911.12427), without its bounds. A day too large
+//     for its steps goes without.
 //  2. Four walkers improve them by simulated annealing (walk.go, moves.go). They
 //     go their own ways from their own seeds for a quarter of their steps, meet,
-//     and go on from the best.
+//     and go on from the best. From time to time each is kicked: it changes jobs,
+//     whatever that costs, and goes back if its next steps make nothing of it.
 //
 // The number of beams and walkers is fixed, so that the plan is the same on any
-// number of cores. Products come off connections by Tang and Denardo's rule
+// number of cores. What comes off a connection is decided by a rule, not one by
+// one, and products of one class go in in the order of the recipe. The rule is,
+// but where another makes a better plan, Tang and Denardo's
 // ("A job grouping/tool switching model", Operations Research 36, 1988): the one
 // wanted furthest ahead goes first, which needs the fewest changeovers for a
 // given order of loads.
