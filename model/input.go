@@ -16,6 +16,7 @@ type Input struct {
 	Rules      []RuleRow
 	Holds      []HoldRow
 	Forecast   []ForecastRow
+	Underway   *Underway // nil: a day that has not begun
 }
 
 // Table names a file of the day folder, without its extension.
