@@ -1,0 +1,114 @@
+package workbook
+
+import (
+	"fmt"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// column is one column of a table that is written.
+type column struct {
+	title    string
+	width    float64 // characters
+	format   string
+	wrap     bool
+	required bool
+	about    string // a note on the header
+}
+
+// sheetTable is a table that fills a sheet from row 1: a header that stays in
+// sight and on every page, a filter, landscape and as wide as a page.
+type sheetTable struct {
+	sheet   string
+	columns []column
+	rows    [][]any
+}
+
+// table writes a table.
+func (b *book) table(t sheetTable) {
+	b.sheet(t.sheet)
+	b.columns(t.sheet, t.columns)
+	for i, c := range t.columns {
+		b.put(t.sheet, i+1, 1, c.title, b.header(c.required))
+		if c.about != "" {
+			b.note(t.sheet, i+1, c.about)
+		}
+	}
+	for i, row := range t.rows {
+		for j, value := range row {
+			b.put(t.sheet, j+1, i+2, value, b.data(t.columns[j].format, t.columns[j].wrap))
+		}
+	}
+	b.freeze(t.sheet, 1)
+	b.filter(t.sheet, len(t.columns), len(t.rows)+1)
+	b.page(t.sheet, "landscape")
+	b.repeatHeader(t.sheet, 1)
+}
+
+// columns sets widths, and the look of cells that are yet to be filled in.
+func (b *book) columns(sheet string, columns []column) {
+	for i, c := range columns {
+		name := letters(i + 1)
+		b.do(func() error { return b.file.SetColWidth(sheet, name, name, c.width) })
+		b.do(func() error { return b.file.SetColStyle(sheet, name, b.data(c.format, c.wrap)) })
+	}
+}
+
+// put writes a value. A text stays a text whatever it begins with: only
+// SetCellFormula makes formulas.
+func (b *book) put(sheet string, column, row int, value any, style int) {
+	name := cellName(column, row)
+	if value != nil {
+		b.do(func() error { return b.file.SetCellValue(sheet, name, value) })
+	}
+	b.do(func() error { return b.file.SetCellStyle(sheet, name, name, style) })
+}
+
+// note puts a note on a header cell.
+func (b *book) note(sheet string, column int, text string) {
+	b.do(func() error {
+		return b.file.AddComment(sheet, excelize.Comment{
+			Cell: cellName(column, 1), Author: "padturn", Text: text, Width: 260, Height: 90,
+		})
+	})
+}
+
+// freeze keeps the rows above in sight.
+func (b *book) freeze(sheet string, rows int) {
+	b.do(func() error {
+		return b.file.SetPanes(sheet, &excelize.Panes{
+			Freeze: true, YSplit: rows, TopLeftCell: cellName(1, rows+1), ActivePane: "bottomLeft",
+			Selection: []excelize.Selection{{SQRef: cellName(1, rows+1), ActiveCell: cellName(1, rows+1), Pane: "bottomLeft"}},
+		})
+	})
+}
+
+func (b *book) filter(sheet string, columns, rows int) {
+	b.do(func() error { return b.file.AutoFilter(sheet, "A1:"+cellName(columns, rows), nil) })
+}
+
+// page has a sheet printed as wide as a page.
+func (b *book) page(sheet, orientation string) {
+	fit, wide, tall := true, 1, 0
+	b.do(func() error {
+		return b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &orientation, FitToWidth: &wide, FitToHeight: &tall})
+	})
+	b.do(func() error { return b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}) })
+	margin, side := 0.5, 0.4
+	b.do(func() error {
+		return b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &margin, Bottom: &margin})
+	})
+	b.do(func() error {
+		return b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&F: &A&Rpage &P of &N"})
+	})
+}
+
+// repeatHeader prints the first rows on every page.
+func (b *book) repeatHeader(sheet string, rows int) {
+	b.do(func() error {
+		return b.file.SetDefinedName(&excelize.DefinedName{
+			Name: "_xlnm.Print_Titles", Scope: sheet,
+			RefersTo: fmt.Sprintf("'%s'!$1:$%d", sheet, rows),
+		})
+	})
+}
