@@ -23,6 +23,8 @@ require (
 )
 
 require (
+	codeberg.org/go-fonts/dejavu v0.4.0 // indirect
+	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
 	github.com/cpuguy83/go-md2man/v2 v2.0.6 // indirect
 	github.com/fsnotify/fsnotify v1.9.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
@@ -43,4 +45,5 @@ require (
 	golang.org/x/net v0.62.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
+	rsc.io/qr v0.2.0 // indirect
 )

@@ -15,6 +15,7 @@ type Document struct {
 	Products    []Product    `json:"products"`
 	Mixes       []Mix        `json:"mixes"`
 	Jobs        []Job        `json:"jobs"`
+	Deliveries  []Delivery   `json:"deliveries"`  // by time, then by row
 	Loads       []Load       `json:"loads"`       // by start, then by bay
 	Changeovers []Changeover `json:"changeovers"` // by time, then by bay
 	Turns       []Turn       `json:"turns"`       // by sprayer, then by time
@@ -30,22 +31,24 @@ type Document struct {
 
 // Day is what matters of the day's settings for reading the plan.
 type Day struct {
-	Date           string  `json:"date,omitempty"` // ISO 8601
-	Units          string  `json:"units"`          // us or metric, for what is printed
-	Opens          Time    `json:"opens"`
-	Closes         Time    `json:"closes"`
-	OvertimeUntil  *Time   `json:"overtime_until,omitempty"`
-	SprayFrom      Time    `json:"spray_from"`
-	SprayUntil     Time    `json:"spray_until"`
-	Split          string  `json:"split"`
-	ShareMaxMin    Number  `json:"share_max_min"`
-	AddingOrder    string  `json:"adding_order"`
-	CarrierFirst   Number  `json:"carrier_first"` // share of the spray volume
-	ChangeoverMin  Number  `json:"changeover_min"`
-	RinsateGal     *Number `json:"rinsate_tank_gal,omitempty"`
-	RinseLevels    []Level `json:"rinse_levels"`    // lightest first
-	CleanoutLevels []Level `json:"cleanout_levels"` // lightest first
-	Prices         Prices  `json:"prices"`
+	Date            string  `json:"date,omitempty"` // ISO 8601
+	Units           string  `json:"units"`          // us or metric, for what is printed
+	Opens           Time    `json:"opens"`
+	Closes          Time    `json:"closes"`
+	OvertimeUntil   *Time   `json:"overtime_until,omitempty"`
+	SprayFrom       Time    `json:"spray_from"`
+	SprayUntil      Time    `json:"spray_until"`
+	Split           string  `json:"split"`
+	ShareMaxMin     Number  `json:"share_max_min"`
+	AddingOrder     string  `json:"adding_order"`
+	CarrierFirst    Number  `json:"carrier_first"` // share of the spray volume
+	ChangeoverMin   Number  `json:"changeover_min"`
+	SettleDryMin    Number  `json:"settle_dry_min"`    // agitation after a dry product
+	SettleLiquidMin Number  `json:"settle_liquid_min"` // and after a liquid one
+	RinsateGal      *Number `json:"rinsate_tank_gal,omitempty"`
+	RinseLevels     []Level `json:"rinse_levels"`    // lightest first
+	CleanoutLevels  []Level `json:"cleanout_levels"` // lightest first
+	Prices          Prices  `json:"prices"`
 }
 
 // Level is a rinse or cleanout level.
@@ -100,6 +103,30 @@ type Product struct {
 	Restricted bool    `json:"restricted"`
 	SignalWord string  `json:"signal_word,omitempty"`
 	PPE        string  `json:"ppe,omitempty"`
+
+	DensityLbGal *Number     `json:"density_lb_gal,omitempty"`
+	RainfastH    *Number     `json:"rainfast_h,omitempty"`
+	Bulk         bool        `json:"bulk"`       // feeds every bay, no totes to change
+	Containers   []Container `json:"containers"` // at the pad at the opening, in the order they are used
+}
+
+// Container is so many containers of a product that are alike, or one lot of
+// a product whose containers are not told apart.
+type Container struct {
+	Container string `json:"container"`      // bulk, tote, drum, jug or bag
+	Size      Number `json:"size,omitempty"` // of one, stock unit; 0 for a lot
+	Count     int    `json:"count"`          // 1 for a lot
+	Left      Number `json:"left"`           // in each, or in the lot, stock unit
+	Opened    bool   `json:"opened"`
+}
+
+// Delivery is what comes to the pad during the day.
+type Delivery struct {
+	At        Time   `json:"at"`
+	Product   string `json:"product"`
+	Container string `json:"container"`
+	Size      Number `json:"size"` // of one, stock unit
+	Count     int    `json:"count"`
 }
 
 // Mix is a carrier and a recipe, in adding order.
@@ -107,6 +134,7 @@ type Mix struct {
 	Mix     string       `json:"mix"`
 	GPA     Number       `json:"gpa"`
 	Carrier string       `json:"carrier"`
+	Note    string       `json:"note,omitempty"`
 	Recipe  []Ingredient `json:"recipe"`
 }
 
