@@ -40,7 +40,7 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newVersion(), newMan())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newWorkbook(), newVersion(), newMan())
 	return root
 }
 
@@ -76,6 +76,14 @@ func oneArgument(name, meaning string) cobra.PositionalArgs {
 		}
 		return nil
 	}
+}
+
+// dayMeaning says what the argument DAY is.
+const dayMeaning = "the folder of the day, or its workbook (.xlsx)"
+
+// days completes an argument by folders and workbooks.
+func days(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"xlsx"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
 // folders completes an argument by the folders there are.

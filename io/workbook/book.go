@@ -59,8 +59,8 @@ const (
 	asGallon = "#,##0.0"
 	asMoney  = `"$"#,##0.00`
 	asClock  = "hh:mm"
-	asSecond = "hh:mm:ss"
-	// asLong counts hours on, for durations and for times after midnight.
+	// These two count hours on, for durations and for times after midnight.
+	asMoment  = "[hh]:mm"
 	asLong    = "[hh]:mm:ss"
 	asMinutes = "0.0"
 	asShare   = `0.0" %"`
@@ -104,6 +104,9 @@ func (b *book) data(format string, wrap bool) int {
 			Alignment: &excelize.Alignment{Vertical: "top", WrapText: wrap},
 			Border:    thin("bottom"),
 		}
+		if format == asText {
+			s.Alignment.Horizontal, s.Alignment.Indent = "left", 1
+		}
 		if format != asIs {
 			s.CustomNumFmt = &format
 		}
@@ -111,9 +114,14 @@ func (b *book) data(format string, wrap bool) int {
 	})
 }
 
-// header is the look of a header cell; of a required column it is heavier.
-func (b *book) header(required bool) int {
-	return b.style("header"+strconv.FormatBool(required), func() *excelize.Style {
+// header is the look of a header cell, over the column's cells; that of a
+// required column is underlined.
+func (b *book) header(format string, required bool) int {
+	side := "right"
+	if format == asText {
+		side = "left"
+	}
+	return b.style("header"+side+strconv.FormatBool(required), func() *excelize.Style {
 		underline := ""
 		if required {
 			underline = "single"
@@ -121,7 +129,7 @@ func (b *book) header(required bool) int {
 		return &excelize.Style{
 			Font:      &excelize.Font{Family: font, Size: 11, Bold: true, Underline: underline},
 			Fill:      excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{headerFill}},
-			Alignment: &excelize.Alignment{Vertical: "center", WrapText: true},
+			Alignment: &excelize.Alignment{Vertical: "center", Horizontal: side, Indent: 1, WrapText: true},
 			Border:    thin("top", "bottom", "left", "right"),
 		}
 	})

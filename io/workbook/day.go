@@ -13,6 +13,8 @@ import (
 // readmeSheet is for people; no reader of a day takes offence at it.
 const readmeSheet = "readme"
 
+const readmeWidth = 80
+
 var readmeLines = []string{
 	"A day for padturn",
 	"padturn check and padturn plan read this workbook as they read a folder of CSV files.",
@@ -28,6 +30,7 @@ var readmeLines = []string{
 // said in it. Read gives the same input back.
 func Day(in model.Input) ([]byte, error) {
 	b := newBook()
+	b.sheet(readmeSheet)
 	sheets := dayfiles.Print(in)
 	for _, s := range sheets {
 		b.daySheet(s)
@@ -35,17 +38,22 @@ func Day(in model.Input) ([]byte, error) {
 	for _, s := range sheets {
 		b.validations(s, sheets)
 	}
-	b.sheet(readmeSheet)
-	b.do(func() error { return b.file.SetColWidth(readmeSheet, "A", "A", 110) })
+	b.readme()
+	b.do(func() error { b.file.SetActiveSheet(1); return nil }) // the first is readme
+	return b.bytes()
+}
+
+func (b *book) readme() {
+	b.do(func() error { return b.file.SetColWidth(readmeSheet, "A", "A", readmeWidth) })
 	for i, line := range readmeLines {
 		style := b.data(asText, true)
 		if i == 0 {
 			style = b.title(14)
 		}
 		b.put(readmeSheet, 1, i+1, line, style)
+		b.fitHeight(readmeSheet, i+1, line, readmeWidth)
 	}
 	b.page(readmeSheet, "portrait")
-	return b.bytes()
 }
 
 func (b *book) daySheet(s dayfiles.Sheet) {
@@ -53,7 +61,7 @@ func (b *book) daySheet(s dayfiles.Sheet) {
 		b.settingsSheet(s)
 		return
 	}
-	t := sheetTable{sheet: s.Name}
+	t := sheetTable{sheet: s.Name, fillIn: true}
 	for i, c := range s.Columns {
 		g := guides()[s.Name+" "+c.Name]
 		t.columns = append(t.columns, column{
