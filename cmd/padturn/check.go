@@ -17,8 +17,8 @@ func newCheck() *cobra.Command {
 		Use:   "check DAY",
 		Short: "find every mistake in a day, without planning it",
 		Long: "Read a day folder, or a day's workbook (.xlsx), and list all that is wrong with\n" +
-			"it at once, with file or sheet, line, column and value. Where nothing is, say what the day holds. Nothing is planned\n" +
-			"or written.",
+			"it at once, with file or sheet, line, column and value. Where nothing is, say\n" +
+			"what the day holds. Nothing is planned or written.",
 		Example: "  padturn check examples/small\n" +
 			"  padturn check monday && padturn plan monday",
 		Args:              oneArgument("DAY", dayMeaning),

@@ -22,8 +22,9 @@ func newPlan() *cobra.Command {
 		Use:   "plan DAY",
 		Short: "plan a day and write the plan",
 		Long: "Plan a day: read its folder or its workbook (.xlsx), search for the order of\n" +
-			"loads that costs least, have the plan checked, write it and say what it comes to. Ctrl-C gives the\n" +
-			"best plan so far. The same day, effort and seed give the same plan.\n\n" + exitCodes,
+			"loads that costs least, have the plan checked, write it and say what it comes\n" +
+			"to. Ctrl-C gives the best plan so far. The same day, effort and seed give the\n" +
+			"same plan.\n\n" + exitCodes,
 		Example: "  padturn plan examples/small\n" +
 			"  padturn plan monday.xlsx\n" +
 			"  padturn plan monday --effort deep\n" +

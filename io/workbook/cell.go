@@ -30,30 +30,27 @@ func (r *sheetReader) cell(line, field int, raw string) table.Cell {
 		return c
 	}
 	if raw == "" {
-		return r.formula(c, name, kind)
+		return r.formula(c, name)
 	}
 	c.Text, c.Bad = r.text(name, kind, raw)
 	return c
 }
 
-// formula is a cell without a value: blank, or a formula that nobody has
-// calculated yet, as programs write them.
-func (r *sheetReader) formula(c table.Cell, name string, kind excelize.CellType) table.Cell {
-	// A formula whose value is a text has one even where the text is empty.
+// formula is a cell without a value: blank, or a formula that comes to an empty
+// text or that nobody has calculated yet, as programs write them. The library
+// does not tell those two apart, so it is calculated here.
+func (r *sheetReader) formula(c table.Cell, name string) table.Cell {
 	formula, err := r.file.GetCellFormula(r.sheet, name)
-	if err != nil || formula == "" || kind == excelize.CellTypeFormula {
+	if err != nil || formula == "" {
 		return c
 	}
 	value, err := r.file.CalcCellValue(r.sheet, name, excelize.Options{RawCellValue: true})
 	if err != nil {
 		c.Text = "=" + formula
-		c.Bad = "is a formula without a value; open the workbook in a spreadsheet program, look at the cell and save it"
+		c.Bad = "is a formula without a value; open the workbook in a spreadsheet program and save it, or write the value in its place"
 		return c
 	}
-	if _, err := strconv.ParseFloat(value, 64); err != nil {
-		kind = excelize.CellTypeSharedString
-	}
-	c.Text, c.Bad = r.text(name, kind, value)
+	c.Text, c.Bad = r.text(name, excelize.CellTypeUnset, value)
 	return c
 }
 

@@ -60,10 +60,10 @@ func open(data []byte) (*excelize.File, error) {
 	switch {
 	case err != nil && strings.HasPrefix(err.Error(), "unzip size exceeds"):
 		return nil, fmt.Errorf("unpacks to more than %d MiB; a day's workbook is far smaller", maxUnpackedBytes>>20)
+	case errors.Is(err, io.EOF), err == nil && len(f.GetSheetList()) == 0:
+		return nil, errors.New("is no workbook (.xlsx): it has no sheets")
 	case err != nil:
 		return nil, fmt.Errorf("is no workbook (.xlsx), or a damaged one: %w", err)
-	case len(f.GetSheetList()) == 0:
-		return nil, errors.New("is no workbook (.xlsx): it has no sheets")
 	}
 	return f, checkExtents(f)
 }

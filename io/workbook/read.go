@@ -97,35 +97,63 @@ func (r *sheetReader) warn(want string) {
 // read reads the rows below the first one that holds something, which is the
 // header.
 func (r *sheetReader) read() error {
+	rows, err := r.rows()
+	if err != nil || len(rows) == 0 {
+		return err
+	}
+	if width := len(rows[0].texts); width > table.MaxColumns {
+		return fmt.Errorf("it has %d columns; at most %d are read", width, table.MaxColumns)
+	}
 	if err := r.lookAround(); err != nil {
 		return err
 	}
+	for _, row := range rows {
+		r.add(r.row(row.line, row.texts[:min(len(row.texts), table.MaxColumns)]), row.hidden)
+	}
+	if r.hidden > 0 {
+		r.warn(fmt.Sprintf("has %s, read like the others", hiddenRows(r.hidden)))
+	}
+	r.pad()
+	return nil
+}
+
+func hiddenRows(n int) string {
+	if n == 1 {
+		return "1 hidden row"
+	}
+	return fmt.Sprintf("%d hidden rows", n)
+}
+
+// storedRow is a row as the file has it: the values as they are stored, not as
+// they are shown, up to the last that is not blank.
+type storedRow struct {
+	line   int
+	texts  []string
+	hidden bool
+}
+
+// rows returns the rows that hold something. They come first, while the sheet
+// is still a stream of bytes: afterwards the library would write it out again.
+func (r *sheetReader) rows() ([]storedRow, error) {
 	rows, err := r.file.Rows(r.sheet)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer rows.Close()
+	var all []storedRow
 	for line := 1; rows.Next(); line++ {
 		texts, err := rows.Columns(excelize.Options{RawCellValue: true})
 		if err != nil {
-			return err
+			return nil, err
 		}
-		if len(texts) > table.MaxColumns && len(r.grid.Header.Cells) == 0 {
-			return fmt.Errorf("it has %d columns; at most %d are read", len(texts), table.MaxColumns)
+		if len(texts) > 0 {
+			all = append(all, storedRow{line, texts, rows.GetRowOpts().Hidden})
 		}
-		if len(texts) == 0 {
-			continue
-		}
-		r.add(r.row(line, texts[:min(len(texts), table.MaxColumns)]), rows.GetRowOpts().Hidden)
-		if len(r.grid.Rows) > table.MaxRows {
-			return fmt.Errorf("it has more than %d rows", table.MaxRows)
+		if len(all) > table.MaxRows {
+			return nil, fmt.Errorf("it has more than %d rows", table.MaxRows)
 		}
 	}
-	if r.hidden > 0 {
-		r.warn(fmt.Sprintf("has %d hidden rows, which are read like the others", r.hidden))
-	}
-	r.pad()
-	return rows.Error()
+	return all, rows.Error()
 }
 
 // lookAround notes what is true of the sheet as a whole.
