@@ -1,8 +1,10 @@
 package workbook_test
 
 import (
+	"archive/zip"
 	"bytes"
 	"errors"
+	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -102,4 +104,32 @@ func warnings(day *dayfiles.Day) string {
 		list = append(list, w.String())
 	}
 	return strings.Join(list, "\n")
+}
+
+// unzipped returns the parts of a workbook by name.
+func unzipped(t testing.TB, data []byte) map[string][]byte {
+	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	parts := map[string][]byte{}
+	for _, f := range r.File {
+		part, err := f.Open()
+		require.NoError(t, err)
+		parts[f.Name], err = io.ReadAll(part)
+		require.NoError(t, err)
+	}
+	return parts
+}
+
+// zipped makes a workbook, or no workbook, of parts.
+func zipped(t testing.TB, parts map[string][]byte) []byte {
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	for name, text := range parts {
+		part, err := w.Create(name)
+		require.NoError(t, err)
+		_, err = part.Write(text)
+		require.NoError(t, err)
+	}
+	require.NoError(t, w.Close())
+	return out.Bytes()
 }
