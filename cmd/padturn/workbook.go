@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -67,13 +66,7 @@ func folderOf(plan string) string {
 // checkReplaceable makes sure that a plan's workbook replaces nothing but
 // another: monday.xlsx may be the day itself.
 func checkReplaceable(path string) error {
-	data, err := os.ReadFile(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return wrongInput("cannot write %s: %v", path, err)
-	case !workbook.IsPlan(data):
+	if _, err := os.Lstat(path); err == nil && !workbook.IsPlan(path) {
 		return wrongInput("cannot write %s: it is there and no plan's workbook; choose another name", path)
 	}
 	return nil

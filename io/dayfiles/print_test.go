@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,8 +17,9 @@ import (
 // rows is left out.
 func printDay(in model.Input) files {
 	f := files{"day.yaml": printSetting(reflect.ValueOf(in.Settings))}
+	settings := []string{"day", "bays", "rinse_levels", "cleanout_levels"}
 	for _, s := range dayfiles.Print(in) {
-		if isFile := reflect.ValueOf(in).FieldByNameFunc(func(name string) bool { return strings.EqualFold(name, s.Name) }).IsValid(); isFile && len(s.Rows) > 0 {
+		if !slices.Contains(settings, s.Name) && len(s.Rows) > 0 {
 			f[s.Name+".csv"] = printRows(s)
 		}
 	}

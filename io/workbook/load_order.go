@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"padturn/io/handout"
@@ -9,37 +10,52 @@ import (
 	"padturn/model"
 )
 
+// orderColumns are the columns of the load order. What loads.csv has is in its
+// units; a metric day has hectares and litres beside them.
+var orderColumns = []column{
+	{title: "bay", width: 10, format: asText},
+	{title: "seq", width: 7, format: asCount, about: "place in the order of the bay"},
+	{title: "set-up", width: 9, format: asMoment, about: "when the rinse and the changeovers before it begin; the start where there are none"},
+	{title: "start", width: 9, format: asMoment},
+	{title: "end", width: 9, format: asMoment},
+	{title: "load", width: 13, format: asText},
+	{title: "sprayer", width: 12, format: asText},
+	{title: "mix", width: 18, format: asText, wrap: true},
+	{title: "fields", width: 26, format: asText, wrap: true},
+	{title: "ac", width: 9, format: asGallon},
+	{title: "gal", width: 10, format: asGallon},
+	{title: "rinse before", width: 12, format: asText, wrap: true},
+	{title: "changeovers", width: 34, format: asText, wrap: true},
+	{title: "drawn from", width: 34, format: asText, wrap: true, about: "which connection gives which product"},
+	{title: "sprayer cleaned", width: 14, format: asText, wrap: true},
+	{title: "look out", width: 16, format: asText, wrap: true, about: "what to do or know before the fill"},
+	{title: "ready", width: 9, format: asMoment},
+	{title: "wait, min", width: 9, format: asMinutes, about: "what a better order could have saved"},
+	{title: "held, min", width: 9, format: asMinutes, about: "what the opening hour or a tank life costs anyway"},
+	{title: "back at", width: 9, format: asMoment},
+}
+
+// afterGal is the place of what a metric day has beside acres and gallons.
+var afterGal = slices.IndexFunc(orderColumns, func(c column) bool { return c.title == "gal" }) + 1
+
 // loadOrder writes the loads bay by bay, each bay on a page of its own.
 func (p plan) loadOrder() {
-	t := sheetTable{sheet: orderSheet, columns: []column{
-		{title: "bay", width: 10, format: asText},
-		{title: "seq", width: 7, format: asCount, about: "place in the order of the bay"},
-		{title: "set-up", width: 9, format: asMoment, about: "when the rinse and the changeovers before it begin; the start where there are none"},
-		{title: "start", width: 9, format: asMoment},
-		{title: "end", width: 9, format: asMoment},
-		{title: "load", width: 13, format: asText},
-		{title: "sprayer", width: 12, format: asText},
-		{title: "mix", width: 18, format: asText, wrap: true},
-		{title: "fields", width: 26, format: asText, wrap: true},
-		{title: "ac", width: 9, format: asGallon},
-		{title: "gal", width: 10, format: asGallon},
-		{title: "rinse before", width: 12, format: asText, wrap: true},
-		{title: "changeovers", width: 34, format: asText, wrap: true},
-		{title: "drawn from", width: 34, format: asText, wrap: true, about: "which connection gives which product"},
-		{title: "sprayer cleaned", width: 14, format: asText, wrap: true},
-		{title: "look out", width: 16, format: asText, wrap: true, about: "what to do or know before the fill"},
-		{title: "ready", width: 9, format: asMoment},
-		{title: "wait, min", width: 9, format: asMinutes, about: "what a better order could have saved"},
-		{title: "held, min", width: 9, format: asMinutes, about: "what the opening hour or a tank life costs anyway"},
-		{title: "back at", width: 9, format: asMoment},
-	}}
+	t := sheetTable{sheet: orderSheet, columns: orderColumns}
+	if p.handout.Metric {
+		t.columns = slices.Insert(slices.Clone(t.columns), afterGal,
+			column{title: "ha", width: 9, format: asGallon}, column{title: "L", width: 10, format: asCount})
+	}
 	loads := p.loadsByName()
 	var breaks []int
 	for i, s := range p.handout.Sheets {
 		if i > 0 && s.Bay != p.handout.Sheets[i-1].Bay {
 			breaks = append(breaks, i+2)
 		}
-		t.rows = append(t.rows, orderRow(s, loads[s.Load]))
+		row := orderRow(s, loads[s.Load])
+		if p.handout.Metric {
+			row = slices.Insert(row, afterGal, any(amount(s.Area)), any(amount(s.Spray)))
+		}
+		t.rows = append(t.rows, row)
 	}
 	p.table(t)
 	for _, row := range breaks {
@@ -160,7 +176,7 @@ func amountRow(s handout.Sheet, line handout.Line, step planfile.Step) []any {
 	}
 	return []any{
 		clock(s.Start), s.Load, s.Sprayer, s.Mix, line.Step, line.Product, text(line.Rate),
-		converted(line.Amount), unit(line.Amount.Scale.Unit), line.Measure, weight, line.From, line.Tank.String(), text(line.Agitate),
+		amount(line.Amount), unit(line.Amount.Scale.Unit), line.Measure, weight, line.From, line.Tank.String(), text(line.Agitate),
 		number(step.Amount), step.Unit,
 	}
 }

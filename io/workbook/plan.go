@@ -54,9 +54,13 @@ func Plan(doc *planfile.Document) ([]byte, error) {
 	return p.bytes()
 }
 
-// IsPlan says whether the bytes of a file are a workbook that Plan wrote. A
-// day's workbook, which somebody filled in, is not.
-func IsPlan(data []byte) bool {
+// IsPlan says whether a file is a workbook that Plan wrote. A day's workbook,
+// which somebody filled in, is not.
+func IsPlan(path string) bool {
+	data, err := load(path)
+	if err != nil {
+		return false
+	}
 	f, err := open(data)
 	if err != nil {
 		return false
@@ -110,6 +114,24 @@ func numberOrNone(n *planfile.Number) any {
 	return number(*n)
 }
 
+// area is acres in what the day is printed in.
+func (p plan) area(acres planfile.Number) float64 {
+	from, known := model.FindUnit("ac")
+	to, alsoKnown := model.FindUnit(p.areaUnit())
+	if !known || !alsoKnown {
+		return number(acres)
+	}
+	exact := model.Decimal(acres).Rat()
+	return number(planfile.Number(model.RoundRat(exact.Mul(exact, from.Per(to)))))
+}
+
+func (p plan) areaUnit() string {
+	if p.handout.Metric {
+		return "ha"
+	}
+	return "ac"
+}
+
 // text is a text cell, blank where there is none.
 func text(s string) any {
 	if s == "" {
@@ -127,8 +149,8 @@ func amountFormat(places int) string {
 	return "#,##0." + "0000000000"[:min(places, 10)]
 }
 
-// converted is an amount of the handout as a number.
-func converted(a handout.Amount) float64 {
+// amount is an amount of the handout as a number.
+func amount(a handout.Amount) float64 {
 	value, _ := a.Exact().Float64()
 	return value
 }

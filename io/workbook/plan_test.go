@@ -3,6 +3,10 @@ package workbook_test
 import (
 	"archive/zip"
 	"bytes"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -144,11 +148,40 @@ func TestPlansWithoutMuchInThem(t *testing.T) {
 
 func TestIsPlan(t *testing.T) {
 	data, _ := written(t, longPlan(t))
-	assert.True(t, workbook.IsPlan(data))
-	assert.False(t, workbook.IsPlan(made(t, smallSheets())))
 	day, err := workbook.Day(read(t, made(t, smallSheets())).Input)
 	require.NoError(t, err)
-	assert.False(t, workbook.IsPlan(day))
-	assert.False(t, workbook.IsPlan([]byte("job,field\n")))
-	assert.False(t, workbook.IsPlan(nil))
+	dir := t.TempDir()
+	for name, tc := range map[string]struct {
+		data []byte
+		want bool
+	}{
+		"plan": {data, true}, "day": {day, false}, "typed": {made(t, smallSheets()), false}, "text": {[]byte("job,field\n"), false}, "empty": {nil, false},
+	} {
+		path := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(path, tc.data, 0o600))
+		assert.Equal(t, tc.want, workbook.IsPlan(path), name)
+	}
+	assert.False(t, workbook.IsPlan(dir))
+	assert.False(t, workbook.IsPlan(filepath.Join(dir, "none")))
+}
+
+// TestMetricDay has hectares and litres beside the units of the files.
+func TestMetricDay(t *testing.T) {
+	doc := longPlan(t)
+	doc.Day.Units = "metric"
+	_, f := written(t, doc)
+	rows, err := f.GetRows("Load order", excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	at := func(title string) float64 {
+		column := slices.Index(rows[0], title)
+		require.GreaterOrEqual(t, column, 0, title)
+		value, err := strconv.ParseFloat(rows[1][column], 64)
+		require.NoError(t, err)
+		return value
+	}
+	assert.InEpsilon(t, at("ac")*0.40468564224, at("ha"), 0.01)
+	assert.InEpsilon(t, at("gal")*3.785411784, at("L"), 0.01)
+	rows, err = f.GetRows("Summary")
+	require.NoError(t, err)
+	assert.True(t, slices.ContainsFunc(rows, func(row []string) bool { return len(row) > 0 && row[0] == "ha sprayed" }))
 }

@@ -40,14 +40,14 @@ type summaryCell struct {
 	format string
 }
 
-func said(s string) summaryCell      { return summaryCell{s, asText} }
-func counted(n int) summaryCell      { return summaryCell{n, asCount} }
-func lasting(s int64) summaryCell    { return summaryCell{days(s), asMoment} }
-func at(t planfile.Time) summaryCell { return summaryCell{clock(t), asMoment} }
-func acres(n planfile.Number) summaryCell {
-	return summaryCell{number(n), asGallon}
-}
+func said(s string) summaryCell           { return summaryCell{s, asText} }
+func counted(n int) summaryCell           { return summaryCell{n, asCount} }
+func lasting(s int64) summaryCell         { return summaryCell{days(s), asMoment} }
+func at(t planfile.Time) summaryCell      { return summaryCell{clock(t), asMoment} }
 func money(n planfile.Number) summaryCell { return summaryCell{dollars(n), asMoney} }
+
+// acres are in the day's unit of area.
+func (p plan) acres(n planfile.Number) summaryCell { return summaryCell{p.area(n), asGallon} }
 
 // summary writes what the plan comes to, beside first come, first served.
 func (p plan) summary() {
@@ -107,8 +107,8 @@ func (p plan) figures() block {
 	}
 	b := block{heading: "What it comes to", columns: []string{"this plan", "first come"}, rows: [][]summaryCell{
 		row("loads", func(t planfile.Totals) summaryCell { return counted(t.Loads) }),
-		row("ac sprayed", func(t planfile.Totals) summaryCell { return acres(t.Acres) }),
-		row("ac not sprayed", func(t planfile.Totals) summaryCell { return acres(t.LeftAcres) }),
+		row(p.areaUnit()+" sprayed", func(t planfile.Totals) summaryCell { return p.acres(t.Acres) }),
+		row(p.areaUnit()+" not sprayed", func(t planfile.Totals) summaryCell { return p.acres(t.LeftAcres) }),
 		row("rinses", func(t planfile.Totals) summaryCell { return counted(t.Rinses) }),
 		row("cleanouts", func(t planfile.Totals) summaryCell { return counted(t.Cleanouts) }),
 		row("changeovers", func(t planfile.Totals) summaryCell { return counted(t.Changeovers) }),
@@ -162,9 +162,9 @@ func (p plan) search() block {
 
 // unsprayed lists what is left of jobs, and why.
 func (p plan) unsprayed() block {
-	b := block{heading: "Not sprayed", columns: []string{"ac", "reason"}}
+	b := block{heading: "Not sprayed", columns: []string{p.areaUnit(), "reason"}}
 	for _, u := range p.doc.Unsprayed {
-		b.rows = append(b.rows, []summaryCell{said(u.Job), acres(u.Acres), said(u.Reason)})
+		b.rows = append(b.rows, []summaryCell{said(u.Job), p.acres(u.Acres), said(u.Reason)})
 	}
 	return b
 }
