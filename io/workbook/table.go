@@ -13,7 +13,6 @@ type column struct {
 	title    string
 	width    float64 // characters
 	format   string
-	wrap     bool
 	required bool
 	about    string // a note on the header
 }
@@ -28,6 +27,10 @@ type sheetTable struct {
 	fillIn bool
 }
 
+// wraps says whether a column's cells grow with what is in them. Those that are
+// filled in keep their height: a sheet of data is easier to read so.
+func (t sheetTable) wraps(column int) bool { return t.columns[column].format == asText && !t.fillIn }
+
 // table writes a table.
 func (b *book) table(t sheetTable) {
 	b.sheet(t.sheet)
@@ -41,7 +44,7 @@ func (b *book) table(t sheetTable) {
 	b.fitHeader(t)
 	for i, row := range t.rows {
 		for j, value := range row {
-			b.put(t.sheet, j+1, i+2, value, b.data(t.columns[j].format, t.columns[j].wrap))
+			b.put(t.sheet, j+1, i+2, value, b.data(t.columns[j].format, t.wraps(j)))
 		}
 		b.fitRow(t, i)
 	}
@@ -65,7 +68,7 @@ func (b *book) fitHeader(t sheetTable) {
 func (b *book) fitRow(t sheetTable, row int) {
 	most := 1
 	for j, value := range t.rows[row] {
-		if s, ok := value.(string); ok && t.columns[j].wrap {
+		if s, ok := value.(string); ok && t.wraps(j) {
 			most = max(most, linesOf(s, int(t.columns[j].width)))
 		}
 	}
@@ -80,7 +83,7 @@ func (b *book) columns(t sheetTable) {
 		name := letters(i + 1)
 		b.do(func() error { return b.file.SetColWidth(t.sheet, name, name, c.width) })
 		if t.fillIn {
-			b.do(func() error { return b.file.SetColStyle(t.sheet, name, b.data(c.format, c.wrap)) })
+			b.do(func() error { return b.file.SetColStyle(t.sheet, name, b.data(c.format, false)) })
 		}
 	}
 }
