@@ -31,7 +31,7 @@ type Sheet struct {
 	Lines           []Line // in adding order
 	Changes         []Change
 	JarTest         bool // first load of a mix that was not used before
-	Cautions        []string
+	Cautions        []Caution
 	Record          []Restricted // for each restricted-use product and field; nil without one
 	QR              string       // text of the code
 }
