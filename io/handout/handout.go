@@ -73,7 +73,7 @@ type Left struct {
 }
 
 // roundingRule is [Handout.Rounding].
-const roundingRule = "Rounding: a product is printed to one step all day (its last digit), at most 1/100 of its smallest dose " +
+const roundingRule = "A product is printed to one step all day (its last digit), at most 1/100 of its smallest dose " +
 	"where the finest measure allows. Within a job, what is rounded off one load is carried on to the next and the last load " +
 	"carries the rest, so the printed amounts of a job add up to its total exactly."
 

@@ -17,7 +17,10 @@ func (h Hooked) Words() string {
 }
 
 // Words says what is done at which connection, without the time.
-func (c Change) Words() string {
+func (c Change) Words() string { return fmt.Sprintf("connection %d: %s", c.Connection, c.Deed()) }
+
+// Deed says what is done.
+func (c Change) Deed() string {
 	words := c.Off + " off, " + c.On + " on"
 	switch c.Off {
 	case "":
@@ -25,7 +28,6 @@ func (c Change) Words() string {
 	case c.On:
 		words = "fresh " + orContainer(c.Container) + " of " + c.On
 	}
-	words = fmt.Sprintf("connection %d: %s", c.Connection, words)
 	if c.Inside {
 		words += ", during the fill"
 	}
@@ -95,5 +97,18 @@ func containers(n int64, container string) string {
 
 // StagingNote says how the staging list counts.
 const StagingNote = "Bring out before the hour's first load; opened containers first. Hopper packs are counted bay by bay from a full one; " +
-	"totes and drums count as empty when a fresh one takes their place. Triple-rinse or pressure-rinse every empty jug into the tank, " +
-	"puncture it and take it off the pad."
+	"totes and drums count as empty when a fresh one takes their place. Triple-rinse or pressure-rinse every empty jug into the tank " +
+	"as its label says, and take it off the pad."
+
+// Otherwise is the amount again, in one unit and by weight, where that says
+// more than [Line.Measure].
+func (l Line) Otherwise() string {
+	var parts []string
+	if one := l.Amount.String(); one != l.Measure {
+		parts = append(parts, "= "+one)
+	}
+	if l.Weight != nil {
+		parts = append(parts, finely(*l.Weight)+" by scale")
+	}
+	return strings.Join(parts, " · ")
+}

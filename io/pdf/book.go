@@ -27,6 +27,10 @@ type book struct {
 	width, height float64
 	y             float64
 	title         string // of the pages at hand
+	// scale is what letters and rows are shrunk by, so that a sheet gets onto
+	// one page. On a dry run nothing is drawn: only y moves.
+	scale float64
+	dry   bool
 }
 
 func (b *book) bottom() float64 { return b.height - margin - footRoom }
@@ -52,7 +56,7 @@ func (b *book) more() {
 // need makes sure that there is room for so much, on another page if not here.
 // It says whether it took another.
 func (b *book) need(height float64) bool {
-	if b.y+height <= b.bottom() {
+	if b.dry || b.y+height <= b.bottom() {
 		return false
 	}
 	b.more()
@@ -61,9 +65,11 @@ func (b *book) need(height float64) bool {
 
 // foot says what page this is, of which plan.
 func (b *book) foot() {
+	scale := b.scale
+	b.scale = 1
+	defer func() { b.scale = scale }()
 	y := b.height - margin - 4
-	b.pdf.SetLineWidth(0.2)
-	b.pdf.Line(margin, y-1, b.width-margin, y-1)
+	b.stroke(margin, y-1, b.width-margin, y-1, 0.2)
 	plan := "Plan of " + orBlank(b.day.Date) + ", revision " + b.day.Revision
 	b.line(margin, y, b.inner()*0.42, 8, "B", left, plan)
 	b.line(margin+b.inner()*0.42, y, b.inner()*0.4, 8, "", left, b.title)
@@ -90,6 +96,10 @@ func (b *book) font(size float64, style string) { b.pdf.SetFont(family, style, s
 // smaller, down to smallest, and then loses its middle: names that look alike
 // differ at their ends.
 func (b *book) line(x, y, w, size float64, style, align, text string) {
+	if b.dry {
+		return
+	}
+	size *= b.scale
 	text = b.letters.printable(text)
 	text, size = b.fit(text, w, size, style)
 	b.font(size, style)
@@ -126,7 +136,7 @@ func withoutMiddle(text string, keep int) string {
 
 // wrap divides a text into lines of at most a width, at blanks where it can.
 func (b *book) wrap(text string, w, size float64, style string) []string {
-	b.font(size, style)
+	b.font(size*b.scale, style)
 	lines := b.pdf.SplitText(b.letters.printable(text), w)
 	for i := range lines {
 		lines[i] = strings.TrimSpace(lines[i])
@@ -139,10 +149,10 @@ func (b *book) wrap(text string, w, size float64, style string) []string {
 func (b *book) paragraph(lead, text string, size float64, style string) {
 	indent := 0.0
 	if lead != "" {
-		b.font(size, style)
+		b.font(size*b.scale, style)
 		indent = b.pdf.GetStringWidth(lead) + 1
 	}
-	high := size * point * leading
+	high := b.high(size)
 	for i, text := range b.wrap(text, b.inner()-indent, size, style) {
 		b.need(high)
 		if i == 0 && lead != "" {
@@ -156,13 +166,51 @@ func (b *book) paragraph(lead, text string, size float64, style string) {
 // heading writes a section's title, and keeps it with what follows.
 func (b *book) heading(text string, follows float64) {
 	b.need(8 + follows)
-	b.y += 2.5
+	b.y += 2.5 * b.scale
 	b.line(margin, b.y, b.inner(), 11, "B", left, text)
-	b.y += 5.5
+	b.y += 5.5 * b.scale
 }
 
-// box draws a box to tick, large enough for a hand in a glove.
-func (b *book) box(x, y, side float64) {
-	b.pdf.SetLineWidth(0.45)
-	b.pdf.Rect(x, y, side, side, "D")
+// high is the height of a line of a text.
+func (b *book) high(size float64) float64 { return size * b.scale * point * leading }
+
+// stroke draws a line that is so many mm thick.
+func (b *book) stroke(x1, y1, x2, y2, thick float64) {
+	if b.dry {
+		return
+	}
+	b.pdf.SetLineWidth(thick)
+	b.pdf.Line(x1, y1, x2, y2)
+}
+
+// frame draws a rectangle.
+func (b *book) frame(x, y, w, h, thick float64) {
+	if b.dry {
+		return
+	}
+	b.pdf.SetLineWidth(thick)
+	b.pdf.Rect(x, y, w, h, "D")
+}
+
+// scales are what a sheet may be shrunk by; the boxes stay large enough for a
+// hand in a glove, and the letters for arm's length.
+var scales = []float64{1, 0.94, 0.88, 0.82, 0.77}
+
+// fitted draws a part at the largest scale at which it ends on this page. One
+// that would not fit at any is drawn at full size over several.
+func (b *book) fitted(part func()) {
+	top := b.y
+	b.dry = true
+	full := scales[0]
+	for _, b.scale = range scales {
+		b.y = top
+		part()
+		if b.y <= b.bottom() {
+			full = b.scale
+			break
+		}
+	}
+	b.dry, b.scale, b.y = false, full, top
+	part()
+	b.scale = 1
 }

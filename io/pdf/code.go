@@ -6,7 +6,7 @@ import "padturn/io/handout"
 // one is not drawn: the sheet says all of it in words.
 func (b *book) code(text string, x, y, side float64) {
 	c, err := handout.Encode(text)
-	if err != nil {
+	if err != nil || b.dry {
 		return
 	}
 	module := side / float64(c.Size+2*handout.Quiet)

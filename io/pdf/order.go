@@ -18,6 +18,7 @@ func (b *book) orders() {
 			orBlank(b.day.Date), clock(b.day.Opens), clock(b.day.Closes), len(bay.Order)))
 		b.y += 5
 		b.paragraph("", connectionsAt(bay), 9, "")
+		b.paragraph("", orderLegend, 8, "")
 		b.y += 2
 		b.order(bay)
 	}
@@ -42,7 +43,7 @@ func (b *book) order(bay handout.Bay) {
 		return
 	}
 	size := 9.5
-	for _, s := range []float64{11, 10, 9, 8, 7.5} {
+	for _, s := range []float64{11, 10, 9, 8, 7.5, 7} {
 		if b.y+4+b.orderHeight(bay, s) <= b.bottom() {
 			size = s
 			break
@@ -66,9 +67,9 @@ func (b *book) orderHeight(bay handout.Bay, size float64) float64 {
 
 func (b *book) orderTable(size float64) *table {
 	return &table{b: b, least: size*point*leading + 1.6, pad: 0.7, columns: scaled([]column{
-		{title: "", width: 6}, {title: "#", width: 7}, {title: "fill", width: 21}, {title: "load (sprayer)", width: 30},
-		{title: "mix", width: 31}, {title: "volume", width: 18, right: true}, {title: "rinse before", width: 17},
-		{title: "connections", width: 62},
+		{title: "", width: 8}, {title: "#", width: 8}, {title: "set-up", width: 12}, {title: "fill", width: 24},
+		{title: "load (sprayer)", width: 26}, {title: "mix", width: 28}, {title: "", width: 8},
+		{title: "volume", width: 20, right: true}, {title: "rinse before", width: 18}, {title: "connections", width: 48},
 	}, b.inner())}
 }
 
@@ -84,29 +85,37 @@ func orderCells(turn handout.Turn, size float64) []cell {
 			changes = changes.and(small, "", fmt.Sprintf("and %d more: see the load's sheet", len(turn.Changes)-i))
 			break
 		}
-		changes = changes.and(small, "", clock(c.At)+" "+c.Words())
-	}
-	mix := words(size, "", turn.Mix)
-	if turn.FirstOfMix {
-		mix = mix.and(small, "B", "jar test first")
-	}
-	if turn.RestrictedUse {
-		mix = mix.and(small, "B", "restricted use")
+		changes = changes.and(small, "", fmt.Sprintf("%s no. %d: %s", clock(c.At), c.Connection, c.Deed()))
 	}
 	rinse := words(size, "B", turn.Rinse)
 	if turn.Rinse == "" {
 		rinse = words(size, "", "none")
 	}
-	fill := words(size, "B", clock(turn.Start)+"-"+clock(turn.End))
+	setUp := ""
 	if turn.SetUp < turn.Start {
-		fill = fill.and(small, "", "set-up "+clock(turn.SetUp))
+		setUp = clock(turn.SetUp)
 	}
 	load := words(size, "B", turn.Load)
 	if turn.SprayerCleaned != "" {
 		load = load.and(small, "", "after "+turn.SprayerCleaned)
 	}
 	return []cell{
-		{tick: true}, words(size, "", fmt.Sprint(turn.Seq)), fill, load, mix,
+		{tick: true}, words(size, "", fmt.Sprint(turn.Seq)), words(size, "", setUp),
+		words(size, "B", clock(turn.Start)+"-"+clock(turn.End)), load, words(size, "", turn.Mix), words(size, "B", flags(turn)),
 		words(size, "B", turn.Spray.String()).toRight(), rinse, changes,
 	}
 }
+
+// flags are the letters that [orderLegend] explains.
+func flags(turn handout.Turn) string {
+	text := ""
+	if turn.FirstOfMix {
+		text += "J"
+	}
+	if turn.RestrictedUse {
+		text += "R"
+	}
+	return text
+}
+
+const orderLegend = "J: jar test first. R: restricted use. Rinse: of the manifold, before the load. Connections: when, which number, what is done."

@@ -71,7 +71,7 @@ func layOut(h *handout.Handout, paper Paper, total int) (*book, error) {
 	f.SetCreator("padturn", true)
 	f.AddUTF8FontFromBytes(family, "", dejavusanscondensed.TTF)
 	f.AddUTF8FontFromBytes(family, "B", dejavusanscondensedbold.TTF)
-	b := &book{pdf: f, day: h, letters: letters, total: total, width: width, height: height}
+	b := &book{pdf: f, day: h, letters: letters, total: total, width: width, height: height, scale: 1}
 	b.orders()
 	b.sheets()
 	b.staging()

@@ -15,14 +15,18 @@ func (b *book) sheets() {
 	for _, s := range b.day.Sheets {
 		b.page("Load " + s.Load)
 		b.head(s)
-		b.facts(s)
-		b.fields(s)
-		b.ingredients(s)
-		b.changes(s)
-		b.cautions(s)
-		b.record(s)
-		b.signatures()
+		b.fitted(func() { b.body(s) })
 	}
+}
+
+func (b *book) body(s handout.Sheet) {
+	b.facts(s)
+	b.fields(s)
+	b.ingredients(s)
+	b.changes(s)
+	b.cautions(s)
+	b.record(s)
+	b.signatures()
 }
 
 const codeSide = 27.0
@@ -45,7 +49,6 @@ func (b *book) head(s handout.Sheet) {
 
 // facts writes the sprayer and the mix, each label small over its value.
 func (b *book) facts(s handout.Sheet) {
-	carrier := s.Carrier
 	t := &table{b: b, pad: 0.9, columns: scaled([]column{{width: 48}, {width: 48}, {width: 48}, {width: 48}}, b.inner())}
 	t.rule(0.4)
 	t.row([]cell{
@@ -54,7 +57,7 @@ func (b *book) facts(s handout.Sheet) {
 	}, 0)
 	t.row([]cell{
 		fact("mix", s.Mix, s.MixNote), fact("spray volume", s.Spray.String(), "at "+s.Rate),
-		fact("carrier", carrier, ""), fact("area of this load", s.Area.String(), ""),
+		fact("carrier", s.Carrier, ""), fact("area of this load", s.Area.String(), ""),
 	}, 0)
 }
 
@@ -95,10 +98,10 @@ func (b *book) fields(s handout.Sheet) {
 // ingredients writes what goes in, in adding order.
 func (b *book) ingredients(s handout.Sheet) {
 	b.y += 2
-	t := &table{b: b, least: 10.5, pad: 1, columns: scaled([]column{
-		{title: "done", width: 10}, {title: "step", width: 8}, {title: "product, in adding order", width: 58},
-		{title: "amount", width: 47, right: true}, {title: "from", width: 29}, {title: "in the tank", width: 17, right: true},
-		{title: "real amount", width: 23},
+	t := &table{b: b, least: 9.8, pad: 0.8, columns: scaled([]column{
+		{title: "done", width: 10}, {title: "step", width: 8}, {title: "product, in adding order", width: 53},
+		{title: "amount", width: 54, right: true}, {title: "from", width: 27}, {title: "in the tank", width: 17, right: true},
+		{title: "real amount", width: 22},
 	}, b.inner())}
 	b.need(20)
 	t.titles()
@@ -111,23 +114,16 @@ func (b *book) ingredients(s handout.Sheet) {
 		if line.Agitate != "" {
 			b.y += 0.4
 			b.line(margin+18, b.y, b.inner()-18, 9, "B", left, "→ "+line.Agitate+", before the next goes in")
-			b.y += 4.4
+			b.y += 4.4 * b.scale
 			t.rule(0.15)
 		}
 	}
 }
 
 func lineCells(line handout.Line) []cell {
-	amount := words(13, "B", line.Measure)
-	if one := line.Amount.String(); one != line.Measure {
-		amount = amount.and(8.5, "", "= "+one)
-	}
-	if line.Weight != nil {
-		amount = amount.and(8.5, "", line.Weight.String()+" by scale")
-	}
-	about := line.About()
+	amount := words(12.5, "B", line.Measure).and(8.5, "", line.Otherwise())
 	return []cell{
-		{tick: true}, words(10, "", fmt.Sprint(line.Step)), words(11.5, "B", line.Product).and(8, "", about),
+		{tick: true}, words(10, "", fmt.Sprint(line.Step)), words(11.5, "B", line.Product).and(8, "", line.About()),
 		amount.toRight(), words(9, "", line.From), words(10, "", line.Tank.String()).toRight(), {frame: true},
 	}
 }
@@ -146,7 +142,6 @@ func (b *book) cautions(s handout.Sheet) {
 	b.heading("Cautions", 9)
 	for _, c := range s.Cautions {
 		b.paragraph("•", c.Text, 9, boldIf(c.Strong))
-		b.y += 0.3
 	}
 }
 
@@ -178,27 +173,23 @@ func (b *book) record(s handout.Sheet) {
 	b.blanks(handout.RecordBlanks())
 }
 
-// blanks writes labels with lines to write on, two beside each other.
+// blanks writes labels above lines to write on, three beside each other.
 func (b *book) blanks(labels []string) {
-	const high = 8.2
-	half := b.inner() / 2
+	const beside = 3
+	high := 10 * b.scale
+	wide := b.inner() / beside
 	for i, label := range labels {
-		if i%2 == 0 {
+		if i%beside == 0 {
 			b.need(high)
 			b.y += high
 		}
-		x := margin + float64(i%2)*half
-		b.font(8, "")
-		taken := b.pdf.GetStringWidth(label) + 2
-		b.line(x, b.y-3.6, half, 8, "", left, label)
-		b.pdf.SetLineWidth(0.2)
-		b.pdf.Line(x+taken, b.y-0.4, x+half-3, b.y-0.4)
+		x := margin + float64(i%beside)*wide
+		b.line(x, b.y-high+0.8, wide-3, 7.5, "", left, label)
+		b.stroke(x, b.y-0.6, x+wide-3, b.y-0.6, 0.2)
 	}
 }
 
 // signatures closes a sheet with what the crew fills in on every load.
 func (b *book) signatures() {
-	b.need(10)
-	b.y += 1
-	b.blanks([]string{"filled by", "started, ended"})
+	b.blanks([]string{"filled by", "started", "ended"})
 }

@@ -19,6 +19,7 @@ func (b *book) staging() {
 			{title: "", width: 9}, {title: "what", width: 24}, {title: "product", width: 60},
 			{title: "how much", width: 60}, {title: "for", width: 39},
 		}, b.inner())}
+		t.titles()
 		for _, h := range bay.Hours {
 			b.hour(t, h)
 		}
@@ -26,11 +27,13 @@ func (b *book) staging() {
 }
 
 func (b *book) hour(t *table, h handout.Hour) {
-	b.need(24)
+	if b.need(24) {
+		t.titles()
+	}
 	b.y += 2.5
 	b.line(margin, b.y, b.inner(), 12, "B", left, clock(h.From)+" to "+clock(h.From+3600))
 	b.y += 6
-	t.titles()
+	t.rule(0.4)
 	for _, x := range h.Bring {
 		t.row([]cell{
 			{tick: true}, words(9, "", "bring out"), words(10, "B", x.Product), words(10, "B", x.Packs()).and(8.5, "", x.Needed()), {},

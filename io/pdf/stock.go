@@ -61,7 +61,7 @@ type plot struct {
 }
 
 func (p plot) at(t planfile.Time) float64 {
-	return p.x + p.w*float64(t-p.from)/float64(max(p.to-p.from, 1))
+	return p.x + p.w*float64(max(t, p.from)-p.from)/float64(max(p.to-p.from, 1))
 }
 
 func (p plot) level(n planfile.Number) float64 {
@@ -90,15 +90,8 @@ func (b *book) chart(s handout.Stock, x, y, w float64) {
 }
 
 func (b *book) plotOf(s handout.Stock, x, y, w float64) plot {
-	p := plot{x: x, y: y, w: w, h: chartHigh - chartHead - chartFoot, from: b.day.Opens, to: b.day.Closes, top: 1}
-	for _, point := range s.Points {
-		p.from, p.to = min(p.from, point.At), max(p.to, point.At)
-		p.top = max(p.top, float64(point.Level))
-	}
-	if s.Reorder != nil {
-		p.top = max(p.top, float64(*s.Reorder))
-	}
-	p.top *= 1.08
+	p := plot{x: x, y: y, w: w, h: chartHigh - chartHead - chartFoot, top: s.Top()}
+	p.from, p.to = b.day.Span(s)
 	return p
 }
 
@@ -116,10 +109,7 @@ func (b *book) axes(p plot, s handout.Stock) {
 		b.line(p.at(t)-3.5, p.y+p.h+1.2, 9, 7, "", left, clock(t))
 	}
 	b.mark(p, 0, s.Text(0))
-	most := planfile.Number(0)
-	for _, point := range s.Points {
-		most = max(most, point.Level)
-	}
+	most := s.Most()
 	b.mark(p, most, s.Text(most))
 	if s.Reorder == nil {
 		return

@@ -32,7 +32,7 @@ type table struct {
 }
 
 const (
-	gap      = 1.6 // between columns
+	gap      = 2.4 // between columns
 	maxLines = 14  // of one piece; no name of ours is longer
 )
 
@@ -81,13 +81,12 @@ func (t *table) titles() {
 		t.b.line(x, t.b.y, c.width-gap, 7.5, "", align, c.title)
 		x += c.width
 	}
-	t.b.y += 4
+	t.b.y += 4 * t.b.scale
 	t.rule(0.4)
 }
 
 func (t *table) rule(thick float64) {
-	t.b.pdf.SetLineWidth(thick)
-	t.b.pdf.Line(margin, t.b.y, t.b.width-margin, t.b.y)
+	t.b.stroke(margin, t.b.y, t.b.width-margin, t.b.y, thick)
 }
 
 // row writes a row that is kept together; below is room that has to follow it
@@ -108,10 +107,10 @@ func (t *table) row(cells []cell, below float64) {
 
 // set wraps the cells of a row and says how high the row is.
 func (t *table) set(cells []cell) (set [][]piece, high float64) {
-	high = t.least
+	high = t.least * t.b.scale
 	for i, c := range cells {
 		var out []piece
-		tall := 2 * t.pad
+		tall := 2 * t.pad * t.b.scale
 		for _, p := range c.pieces {
 			lines := t.b.wrap(p.text, t.columns[i].width-gap, p.size, p.style)
 			if len(lines) > maxLines {
@@ -119,7 +118,7 @@ func (t *table) set(cells []cell) (set [][]piece, high float64) {
 			}
 			for _, line := range lines {
 				out = append(out, piece{line, p.size, p.style})
-				tall += p.size * point * leading
+				tall += t.b.high(p.size)
 			}
 		}
 		set, high = append(set, out), max(high, tall)
@@ -131,18 +130,17 @@ func (t *table) draw(c cell, lines []piece, x, w, high float64) {
 	switch {
 	case c.tick:
 		side := min(high-2, 8, w)
-		t.b.box(x, t.b.y+(high-side)/2, side)
+		t.b.frame(x, t.b.y+(high-side)/2, side, side, 0.45)
 	case c.frame:
-		t.b.pdf.SetLineWidth(0.2)
-		t.b.pdf.Rect(x, t.b.y+1, w+gap, high-2, "D")
+		t.b.frame(x, t.b.y+1, w+gap, high-2, 0.2)
 	}
 	align := left
 	if c.right {
 		align = right
 	}
-	y := t.b.y + t.pad
+	y := t.b.y + t.pad*t.b.scale
 	for _, p := range lines {
 		t.b.line(x, y, w+0.5, p.size, p.style, align, p.text)
-		y += p.size * point * leading
+		y += t.b.high(p.size)
 	}
 }

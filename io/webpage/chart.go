@@ -24,20 +24,12 @@ type plot struct {
 }
 
 func newPlot(h *handout.Handout, s handout.Stock) plot {
-	p := plot{h.Opens, h.Closes, 1}
-	for _, point := range s.Points {
-		p.from, p.to = min(p.from, point.At), max(p.to, point.At)
-		p.top = max(p.top, float64(point.Level))
-	}
-	if s.Reorder != nil {
-		p.top = max(p.top, float64(*s.Reorder))
-	}
-	p.top *= 1.08
-	return p
+	from, to := h.Span(s)
+	return plot{from, to, s.Top()}
 }
 
 func (p plot) x(t planfile.Time) float64 {
-	return padLeft + (chartWide-padLeft-padRight)*float64(t-p.from)/float64(max(p.to-p.from, 1))
+	return padLeft + (chartWide-padLeft-padRight)*float64(max(t, p.from)-p.from)/float64(max(p.to-p.from, 1))
 }
 
 func (p plot) y(n planfile.Number) float64 {
@@ -72,10 +64,7 @@ func (p plot) hours(svg *strings.Builder) {
 
 // levels writes nothing, the most and the reorder level at the left.
 func (p plot) levels(svg *strings.Builder, s handout.Stock) {
-	most := planfile.Number(0)
-	for _, point := range s.Points {
-		most = max(most, point.Level)
-	}
+	most := s.Most()
 	marks := []planfile.Number{0, most}
 	if s.Reorder != nil {
 		y := p.y(*s.Reorder)
