@@ -106,7 +106,7 @@ func (b *book) axes(p plot, s handout.Stock) {
 	}
 	for t := (p.from + step - 1) / step * step; t <= p.to; t += step {
 		b.pdf.Line(p.at(t), p.y+p.h, p.at(t), p.y+p.h+1)
-		b.line(p.at(t)-3.5, p.y+p.h+1.2, 9, 7, "", left, clock(t))
+		b.line(min(p.at(t)-3.2, p.x+p.w-6.4), p.y+p.h+1.2, 9, 7, "", left, clock(t))
 	}
 	b.mark(p, 0, s.Text(0))
 	most := s.Most()
