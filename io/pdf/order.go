@@ -67,7 +67,7 @@ func (b *book) orderHeight(bay handout.Bay, size float64) float64 {
 
 func (b *book) orderTable(size float64) *table {
 	return &table{b: b, least: size*point*leading + 1.6, pad: 0.7, columns: scaled([]column{
-		{title: "", width: 8}, {title: "#", width: 8}, {title: "set-up", width: 12}, {title: "fill", width: 24},
+		{title: "", width: 8}, {title: "#", width: 8}, {title: "set-up", width: 12}, {title: "fill", width: 25},
 		{title: "load (sprayer)", width: 26}, {title: "mix", width: 28}, {title: "", width: 8},
 		{title: "volume", width: 20, right: true}, {title: "rinse before", width: 18}, {title: "connections", width: 48},
 	}, b.inner())}
@@ -100,9 +100,9 @@ func orderCells(turn handout.Turn, size float64) []cell {
 		load = load.and(small, "", "after "+turn.SprayerCleaned)
 	}
 	return []cell{
-		{tick: true}, words(size, "", fmt.Sprint(turn.Seq)), words(size, "", setUp),
-		words(size, "B", clock(turn.Start)+"-"+clock(turn.End)), load, words(size, "", turn.Mix), words(size, "B", flags(turn)),
-		words(size, "B", turn.Spray.String()).toRight(), rinse, changes,
+		{tick: true}, words(size, "", fmt.Sprint(turn.Seq)), words(size, "", setUp).unbroken(),
+		words(size, "B", clock(turn.Start)+"-"+clock(turn.End)).unbroken(), load, words(size, "", turn.Mix), words(size, "B", flags(turn)),
+		words(size, "B", turn.Spray.String()).toRight().unbroken(), rinse, changes,
 	}
 }
 

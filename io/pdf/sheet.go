@@ -124,7 +124,7 @@ func lineCells(line handout.Line) []cell {
 	amount := words(12.5, "B", line.Measure).and(8.5, "", line.Otherwise())
 	return []cell{
 		{tick: true}, words(10, "", fmt.Sprint(line.Step)), words(11.5, "B", line.Product).and(8, "", line.About()),
-		amount.toRight(), words(9, "", line.From), words(10, "", line.Tank.String()).toRight(), {frame: true},
+		amount.toRight(), words(9, "", line.From), words(10, "", line.Tank.String()).toRight().unbroken(), {frame: true},
 	}
 }
 

@@ -14,6 +14,7 @@ type cell struct {
 	right  bool
 	tick   bool
 	frame  bool
+	whole  bool // its pieces shrink to their width and are never broken
 }
 
 // A column of a table.
@@ -65,6 +66,11 @@ func (c cell) and(size float64, style string, texts ...string) cell {
 	return c
 }
 
+func (c cell) unbroken() cell {
+	c.whole = true
+	return c
+}
+
 func (c cell) toRight() cell {
 	c.right = true
 	return c
@@ -112,7 +118,10 @@ func (t *table) set(cells []cell) (set [][]piece, high float64) {
 		var out []piece
 		tall := 2 * t.pad * t.b.scale
 		for _, p := range c.pieces {
-			lines := t.b.wrap(p.text, t.columns[i].width-gap, p.size, p.style)
+			lines := []string{p.text}
+			if !c.whole {
+				lines = t.b.wrap(p.text, t.columns[i].width-gap, p.size, p.style)
+			}
 			if len(lines) > maxLines {
 				lines = append(lines[:maxLines-1], "…")
 			}
