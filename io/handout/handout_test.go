@@ -137,6 +137,20 @@ func TestRevisionTellsPlansApart(t *testing.T) {
 	assert.NotEqual(t, before, after)
 }
 
+// TestPlanEditedByHand: what leads nowhere is told, and is no panic.
+func TestPlanEditedByHand(t *testing.T) {
+	d, err := planfile.Read("../planfile/testdata/long/plan.json")
+	require.NoError(t, err)
+	d.Products[1].Unit, d.Loads[0].Steps[1].Product = "ac", "sulphate"
+	d.Products[3].DensityLbGal = new(planfile.Number(0))
+	_, err = Of(d)
+	assert.EqualError(t, err, "product atrazine 4 SC: there is no stock unit \"ac\"\n"+
+		"load R1-1, step 1: \"sulphate\" is none of the plan's products")
+	d.Products[1].Unit, d.Loads[0].Steps[1].Product = "gal", "ammonium sulfate"
+	_, err = Of(d)
+	assert.NoError(t, err, "a density of nothing is none")
+}
+
 func TestEmptyDay(t *testing.T) {
 	d, err := planfile.Read("../planfile/testdata/empty/plan.json")
 	require.NoError(t, err)

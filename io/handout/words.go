@@ -76,14 +76,7 @@ func (b Bring) Needed() string {
 }
 
 // Words says what will be empty.
-func (e Empty) Words() string { return containers(e.Count, orContainerWhole(e.Container)) }
-
-func orContainerWhole(text string) string {
-	if text == "" {
-		return "container"
-	}
-	return text
-}
+func (e Empty) Words() string { return containers(e.Count, e.Container) }
 
 // containers counts containers: 3 jugs of 2.5 gal.
 func containers(n int64, container string) string {

@@ -28,7 +28,6 @@ var page = template.Must(template.New("sheets").Funcs(template.FuncMap{
 	"orNone": orNone,
 	"blanks": handout.RecordBlanks,
 	"note":   func() string { return handout.StagingNote },
-	"join":   func(list []string) string { return strings.Join(list, ", ") },
 }).Parse(pageText))
 
 // Print returns the page of a handout.
