@@ -66,10 +66,7 @@ func writeStarterWorkbook(path string) error {
 	if err != nil {
 		return err
 	}
-	if err := writeWhole(path, data); err != nil {
-		return wrongInput("cannot write %s: %v", path, err)
-	}
-	return nil
+	return writeWhole(path, data)
 }
 
 // writeStarter puts the starter day into a folder that is empty or not there.

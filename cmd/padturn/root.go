@@ -32,7 +32,8 @@ func newRoot() *cobra.Command {
 		Example: "  padturn init monday                write a small day to start from\n" +
 			"  padturn check monday               find every mistake in it\n" +
 			"  padturn plan monday                plan it; the plan goes to monday/plan\n" +
-			"  padturn show monday/plan           print the load order",
+			"  padturn show monday/plan           print the load order\n" +
+			"  padturn sheets monday/plan         write the crew's sheets, PDF and HTML",
 		Version:       buildVersion().line(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -40,7 +41,7 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newWorkbook(), newVersion(), newMan())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newSheets(), newWorkbook(), newVersion(), newMan())
 	return root
 }
 

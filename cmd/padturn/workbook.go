@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -42,7 +41,7 @@ func newWorkbook() *cobra.Command {
 				return err
 			}
 			if err := writeWhole(out, data); err != nil {
-				return wrongInput("cannot write %s: %v", out, err)
+				return err
 			}
 			_, err = fmt.Fprintf(cmd.ErrOrStderr(), "the plan is in %s\n", out)
 			return err
@@ -74,14 +73,8 @@ func checkReplaceable(path string) error {
 
 // writeWhole writes a file so that it is there as a whole or not at all.
 func writeWhole(path string, data []byte) error {
-	temp, err := os.CreateTemp(filepath.Dir(path), ".padturn-*")
-	if err != nil {
-		return err
+	if err := planfile.Add(filepath.Dir(path), map[string][]byte{filepath.Base(path): data}); err != nil {
+		return wrongInput("%v", err)
 	}
-	defer os.Remove(temp.Name()) // fails when it has been renamed, as it should be
-	_, err = temp.Write(data)
-	if err := errors.Join(err, temp.Chmod(0o644), temp.Close()); err != nil {
-		return err
-	}
-	return os.Rename(temp.Name(), path)
+	return nil
 }

@@ -75,15 +75,15 @@ type ladders struct {
 }
 
 var usLadders = ladders{
-	area:    ladder{{"ac", 1}, {"ac", 2}, {"ac", 3}},
-	spray:   ladder{{"gal", 0}, {"gal", 1}, {"gal", 2}},
+	area:    ladder{{"ac", 1}, {"ac", 2}},
+	spray:   ladder{{"gal", 0}, {"gal", 1}},
 	metered: ladder{{"gal", 1}, {"gal", 2}, {"floz", 1}, {"floz", 2}},
 	poured:  ladder{{"floz", 0}, {"floz", 1}, {"floz", 2}, {"floz", 3}},
 	weighed: ladder{{"lb", 1}, {"oz", 1}, {"oz", 2}, {"oz", 3}},
 }
 
 var metricLadders = ladders{
-	area:    ladder{{"ha", 1}, {"ha", 2}, {"ha", 3}},
+	area:    ladder{{"ha", 1}, {"ha", 2}},
 	spray:   ladder{{"L", 0}, {"L", 1}},
 	metered: ladder{{"L", 1}, {"L", 2}, {"mL", 0}, {"mL", 1}},
 	poured:  ladder{{"L", 2}, {"mL", 0}, {"mL", 1}},

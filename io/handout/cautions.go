@@ -12,23 +12,29 @@ import (
 // signalWords from the weakest to the strictest.
 var signalWords = []string{"CAUTION", "WARNING", "DANGER"}
 
+// Caution is something to keep in mind; a strong one stands out.
+type Caution struct {
+	Text   string
+	Strong bool
+}
+
 // sheetCautions lists what a crew has to keep in mind at this load.
-func (w *writer) sheetCautions(l planfile.Load, s Sheet) []string {
+func (w *writer) sheetCautions(l planfile.Load, s Sheet) []Caution {
 	products := w.inTank(l)
-	all := []string{signalCaution(products), ppeCaution(products), reiCaution}
-	if c := restrictedCaution(products); c != "" {
-		all = append(all, c)
-	}
+	jarTest := ""
 	if s.JarTest {
-		all = append(all, "JAR TEST first: no load of this mix is known from before. Stop if it separates, gels, heats or clumps.")
+		jarTest = "JAR TEST first: no load of this mix is known from before. Stop if it separates, gels, heats or clumps."
 	}
-	if c := tankLifeCaution(l, products); c != "" {
-		all = append(all, c)
+	var all []Caution
+	for _, c := range []Caution{
+		{jarTest, true}, {restrictedCaution(products), true}, {signalCaution(products), true}, {ppeCaution(products), false},
+		{reiCaution, false}, {tankLifeCaution(l, products), false}, {w.windCaution(products), false}, {generalCaution, false},
+	} {
+		if c.Text != "" {
+			all = append(all, c)
+		}
 	}
-	if c := w.windCaution(products); c != "" {
-		all = append(all, c)
-	}
-	return append(all, generalCaution)
+	return all
 }
 
 const reiCaution = "REI: ______ h, the longest of the labels in the tank; fill in and tell the customer."

@@ -73,13 +73,16 @@ type Left struct {
 }
 
 // roundingRule is [Handout.Rounding].
-const roundingRule = "Rounding: a product is printed to one step all day (its last digit), at most 1/100 of its smallest dose " +
+const roundingRule = "A product is printed to one step all day (its last digit), at most 1/100 of its smallest dose " +
 	"where the finest measure allows. Within a job, what is rounded off one load is carried on to the next and the last load " +
 	"carries the rest, so the printed amounts of a job add up to its total exactly."
 
-// Of works out a day's handout. Its error is a plan that cannot be written as
-// JSON.
+// Of works out a day's handout. Its error is a plan that speaks of products or
+// units that there are not, as one edited by hand may.
 func Of(d *planfile.Document) (*Handout, error) {
+	if err := check(d); err != nil {
+		return nil, err
+	}
 	revision, err := d.Revision()
 	if err != nil {
 		return nil, err

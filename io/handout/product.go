@@ -38,6 +38,9 @@ func substances(d *planfile.Document, by ladders) map[string]*substance {
 }
 
 func newSubstance(p planfile.Product, smallest *big.Rat, by ladders) *substance {
+	if p.DensityLbGal != nil && *p.DensityLbGal <= 0 {
+		p.DensityLbGal = nil
+	}
 	s := &substance{Product: p}
 	if form, ok := model.FindFormulation(p.Form); ok {
 		s.dry = form.Dry

@@ -31,7 +31,7 @@ type Sheet struct {
 	Lines           []Line // in adding order
 	Changes         []Change
 	JarTest         bool // first load of a mix that was not used before
-	Cautions        []string
+	Cautions        []Caution
 	Record          []Restricted // for each restricted-use product and field; nil without one
 	QR              string       // text of the code
 }
@@ -222,7 +222,7 @@ func (w *writer) insideNote(load string, step planfile.Step) string {
 		note += ", put on during the fill"
 	}
 	if fresh > 0 {
-		note += ", " + counted(int64(fresh), "fresh container") + " during the fill"
+		note += ", " + counted(int64(fresh), "fresh "+orContainer(w.container(step.Product))) + " during the fill"
 	}
 	return note
 }

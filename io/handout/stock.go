@@ -82,3 +82,31 @@ func (s *Stock) note(e planfile.StockEvent) {
 	}
 	s.Points = append(s.Points, Point{e.At, e.Event, e.Change, e.Level, strings.HasPrefix(e.Event, "delivery")})
 }
+
+// Span is the time that a chart of the stock covers: the pad's hours, and what
+// lies outside them. What is there from the opening is there before it.
+func (h *Handout) Span(s Stock) (from, to planfile.Time) {
+	from, to = h.Opens, h.Closes
+	for _, p := range s.Points[1:] {
+		from, to = min(from, p.At), max(to, p.At)
+	}
+	return from, to
+}
+
+// Most is the highest level.
+func (s Stock) Most() planfile.Number {
+	most := s.Points[0].Level
+	for _, p := range s.Points {
+		most = max(most, p.Level)
+	}
+	return most
+}
+
+// Top is the top of a chart's scale: above all levels and the reorder level.
+func (s Stock) Top() float64 {
+	top := s.Most()
+	if s.Reorder != nil {
+		top = max(top, *s.Reorder)
+	}
+	return max(float64(top)*1.08, 1)
+}

@@ -48,6 +48,13 @@ func (t *tallies) shares(l planfile.Load, what tallied, units *big.Rat, s Scale)
 	return out
 }
 
+// whole rounds what a load has of something that is not told field by field:
+// the carrier. It is carried on from load to load of the job the load begins
+// with.
+func (t *tallies) whole(l planfile.Load, what tallied, units *big.Rat, s Scale) Amount {
+	return t.of(l.Parts[0].Job, what).add(units, s)
+}
+
 func (t *tallies) of(job string, what tallied) *tally {
 	if t.sums[job] == nil {
 		t.sums[job] = map[tallied]*tally{}
@@ -77,10 +84,10 @@ type pour struct {
 // carrier is the load's carrier as a whole; one that is a product of known
 // density can be weighed too.
 func (w *writer) carrier(l planfile.Load, t *tallies) *pour {
-	c := &pour{volume: sum(t.shares(l, tallied{what: "carrier"}, w.volume(l.CarrierGal), w.spray))}
+	c := &pour{volume: t.whole(l, tallied{what: "carrier"}, w.volume(l.CarrierGal), w.spray)}
 	if p := w.products[l.Carrier]; p != nil && p.weight != nil {
 		pounds := p.convert(model.Decimal(l.CarrierGal).Rat(), unit("gal"), unit(p.weight.Unit))
-		weight := sum(t.shares(l, tallied{what: "carrier weight"}, pounds, *p.weight))
+		weight := t.whole(l, tallied{what: "carrier weight"}, pounds, *p.weight)
 		c.weight = &weight
 	}
 	return c
