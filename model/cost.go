@@ -60,8 +60,11 @@ type Result struct {
 	Baseline *Plan // first come, first served
 	// Bound is a sum that no plan leaving as little undone as this one can go
 	// below.
-	Bound  Money
-	Status Status
+	Bound Money
+	// Unavoidable is what every plan that sprays everything pays, whatever the
+	// order; 0 where this plan does not. It is part of Bound.
+	Unavoidable Money
+	Status      Status
 	// Steps is how many search steps were asked for; an interrupted search has
 	// taken fewer.
 	Steps int64

@@ -187,7 +187,7 @@ func (e *evaluator) serve(sprayer, b int) bool {
 	for s.ready == model.Never && s.cleanAt < model.Never {
 		e.clean(sprayer)
 	}
-	bay.queue = append(bay.queue[:0], queued{s.chain[s.k], s.k})
+	bay.queue = append(bay.queue[:0], queued{l: s.chain[s.k], k: s.k})
 	bay.pos, bay.phase, bay.at = 0, phaseSetup, max(bay.free, e.in.opens)
 	for bay.phase != phaseDone {
 		e.step(b)

@@ -1,6 +1,10 @@
 package planner
 
-import "slices"
+import (
+	"slices"
+
+	"padturn/model"
+)
 
 // slot is a Slot, packed.
 type slot struct{ sprayer, bay int16 }
@@ -13,6 +17,7 @@ type candidate struct {
 	chains   [][]*load // by sprayer: the loads that come of it
 	sequence []slot
 	takeOff  TakeOff
+	off      []mask // by slot: what may come off for its load; only for TakeOffListed
 	omitted  []LoadRef
 	leave    []bool // by job: its runs are left out, so that others fit
 	leaves   int    // how many jobs are left out
@@ -38,6 +43,15 @@ func (e *evaluator) candidateOf(d *Decisions) *candidate {
 	}
 	for _, x := range d.Sequence {
 		c.sequence = append(c.sequence, slot{int16(x.Sprayer), int16(x.Bay)})
+	}
+	for _, products := range d.Off {
+		var off mask
+		for _, product := range products {
+			if n := e.in.meteredOf[product]; n != model.None {
+				off.add(n)
+			}
+		}
+		c.off = append(c.off, off)
 	}
 	return c
 }
@@ -104,6 +118,9 @@ func (e *evaluator) decisions(c *candidate) Decisions {
 	for _, x := range c.sequence {
 		d.Sequence = append(d.Sequence, Slot{int(x.sprayer), int(x.bay)})
 	}
+	for _, off := range c.off {
+		d.Off = append(d.Off, e.in.productsOf(off))
+	}
 	for s, chain := range c.chains {
 		for k := range chain {
 			if c.omits(s, k) {
@@ -126,7 +143,7 @@ func (c *candidate) copyFrom(o *candidate) {
 	}
 	c.leaves = o.leaves
 	c.sequence = append(c.sequence[:0], o.sequence...)
-	c.takeOff = o.takeOff
+	c.takeOff, c.off = o.takeOff, append(c.off[:0], o.off...)
 	c.omitted = append(c.omitted[:0], o.omitted...)
 }
 

@@ -142,13 +142,17 @@ func (e *evaluator) reset(c *candidate) {
 	for i := range e.sprayers {
 		e.resetSprayer(i, c.chains[i])
 	}
-	for _, slot := range c.sequence {
+	for i, slot := range c.sequence {
 		s := &e.sprayers[slot.sprayer]
 		if c.omits(int(slot.sprayer), s.k) {
 			e.omit(s)
 		} else {
 			bay := &e.bays[slot.bay]
-			bay.queue = append(bay.queue, queued{s.chain[s.k], s.k})
+			q := queued{l: s.chain[s.k], k: s.k}
+			if c.takeOff == TakeOffListed {
+				q.off = c.off[i]
+			}
+			bay.queue = append(bay.queue, q)
 		}
 		s.k++
 	}

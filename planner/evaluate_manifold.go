@@ -101,6 +101,11 @@ func (e *evaluator) victim(bay *bayState, keep mask, next []queued) int {
 			rank = e.ahead(c.metered)
 		case e.takeOff == TakeOffFurthest:
 			rank = nextUse(c.metered, next)
+		case e.takeOff == TakeOffListed:
+			rank = 2 * nextUse(c.metered, next)
+			if listed := &bay.queue[bay.pos].off; rank < 2*len(next) && listed.has(c.metered) {
+				rank = 2*len(next) - 1
+			}
 		}
 		if rank > bestRank {
 			best, bestRank = i, rank

@@ -25,6 +25,17 @@ func (m *mask) count() int     { return bits.OnesCount64(m[0]) + bits.OnesCount6
 // without returns m less what o has.
 func (m *mask) without(o *mask) mask { return mask{m[0] &^ o[0], m[1] &^ o[1]} }
 
+// productsOf returns the products of a set.
+func (in *instance) productsOf(m mask) []int {
+	list := []int{}
+	for n, product := range in.products {
+		if m.has(n) {
+			list = append(list, product)
+		}
+	}
+	return list
+}
+
 // load is a model.Load laid out for evaluation.
 type load struct {
 	*model.Load

@@ -24,8 +24,10 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps}
 	best, whole := search.run(ctx)
 	result.Plan = better(e.settle(e.candidateOf(&best)), result.Baseline)
-	if len(result.Plan.Unsprayed) == 0 {
-		result.Bound = in.lowerBound() // it holds for plans that spray everything
+	if len(result.Plan.Unsprayed) == 0 { // bounds hold for plans that spray everything
+		result.Unavoidable = in.lowerBound()
+		result.Bound = result.Unavoidable
+		whole = search.closeIn(ctx, result) && whole
 	}
 	result.Status = status(result, whole)
 	return result, nil
@@ -124,6 +126,31 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	return best, whole
 }
 
+// closeIn proves how far from the best a plan can be, and improves it where that
+// finds a better one. It says whether it was not stopped.
+func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
+	budget := s.settings.Steps / proofShare
+	if s.settings.Prove {
+		budget = 1 << 40
+	}
+	p := newProver(s.in, s.settings.KeepOrder, r.Plan.Cost.Total())
+	e := newEvaluator(s.in)
+	for p != nil && !p.done && p.spent < budget {
+		if steps := p.pass(ctx, budget-p.spent); steps != nil {
+			d := p.decisions(steps)
+			plan := e.settle(e.candidateOf(&d))
+			r.Plan = better(plan, r.Plan)
+			p.lower(r.Plan.Cost.Total())
+		}
+		r.Bound = max(r.Bound, p.bound)
+		s.tracker.tellBound(r)
+	}
+	return ctx.Err() == nil
+}
+
+// proofShare is how many steps of a search pay for one label of a proof.
+const proofShare = 2
+
 // isTight says whether no plan to start from sprays everything.
 func (s *search) isTight() bool {
 	e := newEvaluator(s.in)
@@ -191,6 +218,13 @@ func (t *tracker) tell(steps int64, best score) {
 		t.best = best
 	}
 	t.watch(Progress{Steps: t.steps, Of: t.of, Left: t.best.left.Float(), Dollars: t.best.cost.Dollars()})
+}
+
+// tellBound tells whoever watches how close plan and bound are.
+func (t *tracker) tellBound(r *model.Result) {
+	if t.watch != nil {
+		t.watch(Progress{Steps: t.steps, Of: t.of, Dollars: r.Plan.Cost.Total().Dollars(), Bound: r.Bound.Dollars()})
+	}
 }
 
 // share64 returns the i-th of n nearly equal shares of a total.

@@ -15,6 +15,9 @@ type Settings struct {
 	Seed uint64
 	// KeepOrder keeps the jobs of each sprayer in file order.
 	KeepOrder bool
+	// Prove goes on after the steps until the best plan is proved, the search is
+	// interrupted or memory ends.
+	Prove bool
 	// Progress is told now and then where the search stands, by one goroutine at
 	// a time; nil: nobody.
 	Progress func(Progress)
@@ -25,6 +28,7 @@ type Progress struct {
 	Steps, Of int64
 	Left      float64 // Σ priority × acres left undone
 	Dollars   float64 // cost of the best plan so far
+	Bound     float64 // what no plan can cost less than, once that is being proved; else 0
 }
 
 // Effort names for Steps.

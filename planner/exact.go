@@ -1,0 +1,103 @@
+package planner
+
+import (
+	"context"
+
+	"padturn/model"
+)
+
+// prover closes in on the best plan of a day from both sides, pass by pass: each
+// keeps more labels of a state apart, so that its bound is higher, and finds its
+// way by what the one before says is still to come.
+type prover struct {
+	m      *padModel
+	before *pass
+	bound  model.Money // no plan that sprays everything costs less
+	below  model.Money // only plans that cost less are looked for
+	round  int
+	done   bool  // no pass says more: the last was exact, or too large
+	spent  int64 // labels looked at
+}
+
+// passKeeps is how many labels of a state each pass keeps apart. The last one
+// merges none: it is exact.
+var passKeeps = []int{1, 4, 16, keepAll}
+
+// guideWidth is how many labels a beam takes further in each layer that looks
+// for a better plan once the first pass can guide it.
+const guideWidth = 300
+
+// newProver lays a day out; nil where it is too large or has what the exact
+// search does not count. below is what a known plan costs.
+func newProver(in *instance, inOrder bool, below model.Money) *prover {
+	m := newPadModel(in, inOrder)
+	if m == nil {
+		return nil
+	}
+	return &prover{m: m, below: below}
+}
+
+// pass takes the next pass with so many labels at most, and returns the steps of
+// a plan that the model holds for cheaper than any before, or nil.
+func (p *prover) pass(ctx context.Context, budget int64) []step {
+	keep := passKeeps[p.round]
+	now := newPass(ctx, p.m, p.before, p.below, keep, budget)
+	whole := now.forward()
+	p.spent += now.spent
+	if !whole {
+		p.done = true
+		return nil
+	}
+	p.bound = max(p.bound, min(now.boundEnd, p.below)-p.m.unpaid)
+	var found []step
+	if now.best < p.below {
+		found = now.way(now.bestEnd)
+	}
+	p.round++
+	if p.round == len(passKeeps) || !now.merged || p.bound >= p.below {
+		p.done = true
+		return found
+	}
+	now.backward()
+	p.done = now.out
+	if found == nil && p.round == 1 && !p.done {
+		found = p.guided(ctx, now, budget)
+	}
+	p.before = now
+	return found
+}
+
+// guided looks for a better plan with a beam that knows what is still to come.
+func (p *prover) guided(ctx context.Context, by *pass, budget int64) []step {
+	beam := newPass(ctx, p.m, by, p.below, keepAll, budget)
+	beam.beam = guideWidth
+	whole := beam.forward()
+	p.spent += beam.spent
+	if !whole || beam.best >= p.below {
+		return nil
+	}
+	return beam.way(beam.bestEnd)
+}
+
+// lower tells the prover of a cheaper plan.
+func (p *prover) lower(cost model.Money) { p.below = min(p.below, cost) }
+
+// isProved says whether the best known plan is as cheap as any.
+func (p *prover) isProved() bool { return p.bound >= p.below }
+
+// decisions turns steps into decisions.
+func (p *prover) decisions(steps []step) Decisions {
+	m := p.m
+	d := Decisions{Routes: make([][]Run, len(m.graphs)), TakeOff: TakeOffListed}
+	at := make([]int32, len(m.graphs))
+	for _, s := range steps {
+		t := &m.graphs[s.sprayer].stops[at[s.sprayer]].turns[s.turn]
+		if t.run != nil {
+			d.Routes[s.sprayer] = append(d.Routes[s.sprayer], t.run)
+		}
+		at[s.sprayer] = t.to
+		d.Sequence = append(d.Sequence, Slot{int(s.sprayer), int(s.bay)})
+		d.Off = append(d.Off, m.in.productsOf(mask{uint64(s.off)}))
+	}
+	return d
+}

@@ -1,0 +1,69 @@
+package planner
+
+import "padturn/model"
+
+// shift says what a second's delay can cost in a state: always, and more while
+// a sprayer may still come to a field too early.
+type shift struct {
+	slope  model.Money
+	pauses [pauseSpans]model.Money
+}
+
+// shiftOf works out the shift of a state.
+func (m *padModel) shiftOf(key uint64, s *shift) {
+	*s = shift{slope: m.late}
+	for i := range m.graphs {
+		stop := &m.graphs[i].stops[m.stopOf(key, i)]
+		s.slope += stop.slope
+		for k := range stop.pauses {
+			if stop.pauses[k] == 0 {
+				break
+			}
+			s.pauses[k] += stop.pauses[k]
+		}
+	}
+}
+
+func (m *padModel) stopOf(key uint64, i int) uint64 {
+	end := m.anyAt
+	if i+1 < len(m.shift) {
+		end = m.shift[i+1]
+	}
+	return key >> m.shift[i] & (1<<(end-m.shift[i]) - 1)
+}
+
+// covers says whether a label o is as good as another of its state whatever
+// follows. Values, cost less the worth of ready times, are compared, as a
+// sprayer that is ready sooner pays for the longer wait.
+func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt []int32) bool {
+	return o <= x && o+m.delayCost(s, ot, xt) <= x
+}
+
+// delayCost returns the most that it can cost to go on from the times o instead
+// of x: what follows x can follow o as well, at most the largest delay between
+// their times later.
+func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
+	var d int32
+	for k, t := range o {
+		d = max(d, t-x[k])
+	}
+	if d == 0 {
+		return 0
+	}
+	if model.Clock(o[0]) < m.shutEnd {
+		return noWay / 2 // a bay that is shut may turn a short delay into a long one
+	}
+	slope := s.slope + s.pauses[m.in.pauseSpanOf(model.Clock(o[m.readyAt-1]))]
+	return slope * model.Money(d)
+}
+
+// lost says about how much a bound loses when two labels of a state are merged.
+func (m *padModel) lost(key uint64, o model.Money, ot []int32, x model.Money, xt []int32) model.Money {
+	sum := max(o-x, x-o)
+	for k := m.readyAt; k < m.width; k++ {
+		d := ot[k] - xt[k]
+		sum += m.graphs[k-m.readyAt].wait.For(model.Seconds(max(d, -d)))
+	}
+	d := ot[0] - xt[0]
+	return sum + m.graphs[0].wait.For(model.Seconds(max(d, -d)))*2
+}

@@ -1,0 +1,302 @@
+package planner
+
+import (
+	"math/bits"
+
+	"padturn/model"
+)
+
+// mostExactBays is how many bays the exact search plans for.
+const mostExactBays = 4
+
+// padState is what is in the manifolds and on the connections of all bays.
+type padState struct {
+	mix [mostExactBays]int16
+	on  [mostExactBays]uint64 // metered products, the plumbed ones left out
+}
+
+// padModel is a day as the exact search counts it: R4 to R10 without what only
+// ever makes a plan dearer. See the package comment for what it leaves out.
+type padModel struct {
+	in      *instance
+	graphs  []turnGraph
+	any     [][]model.Decimal // by bit of an any-sprayer job: tracked stock it takes
+	anyAll  uint32
+	bays    int
+	width   int // times of a label: bays, the last start where there are several bays, sprayers
+	readyAt int // where the sprayers' times begin
+	oneBay  bool
+	shutEnd model.Clock // when the last bay opens again that is shut for a while
+	late    model.Money // slope of overtime
+	// unpaid is the most that sprayers can gain by waiting in holds, which costs
+	// nothing, but is not in the model: a bound is that much lower.
+	unpaid model.Money
+
+	totes []toteLine // by tracked index; only on one bay
+	pads  map[padState]int32
+	padOf []padState
+
+	shift []uint // by sprayer: where its stop stands in a key
+	anyAt uint
+	padAt uint
+}
+
+// toteLine is a product's containers in the order they are used on one bay:
+// what they hold together, and when each is there.
+type toteLine struct {
+	upTo []model.Decimal
+	from []model.Clock
+}
+
+// mostPads is how many pad states a search may meet.
+const mostPads = 1 << 14
+
+// newPadModel lays a day out for the exact search, or returns nil where the day
+// is too large or has what the search does not count.
+func newPadModel(in *instance, inOrder bool) *padModel {
+	if len(in.bays) > mostExactBays || len(in.products) > 32 || in.anyCrowdedMix() {
+		return nil
+	}
+	m := &padModel{in: in, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}
+	m.readyAt = m.bays
+	if !m.oneBay {
+		m.readyAt++
+	}
+	m.width = m.readyAt + len(in.p.Sprayers)
+	var any []int
+	shop := newWorkshop(in)
+	for i, j := range in.p.Jobs {
+		if j.Sprayer == model.None {
+			any = append(any, i)
+		}
+	}
+	if len(any) > 16 {
+		return nil
+	}
+	if m.graphs = turnGraphs(in, shop, inOrder, any); m.graphs == nil {
+		return nil
+	}
+	for _, job := range any {
+		sum := make([]model.Decimal, len(in.tracked))
+		addNeeds(sum, shop.loads(0, Run{job}), 1)
+		m.any = append(m.any, sum)
+	}
+	m.anyAll = 1<<len(any) - 1
+	for i := range in.bays {
+		for _, s := range in.bays[i].shut {
+			m.shutEnd = max(m.shutEnd, s.to)
+		}
+	}
+	m.layOutTotes()
+	m.unpaid = in.mostUnpaid(shop)
+	if !m.layOutKeys(len(any)) {
+		return nil
+	}
+	return m
+}
+
+// anyCrowdedMix says whether some mix wants more metered products than a bay
+// that fills it has connections for, so that changeovers fall inside loads.
+func (in *instance) anyCrowdedMix() bool {
+	for i := range in.p.Jobs {
+		m := &in.p.Mixes[in.p.Jobs[i].Mix]
+		for b := range in.bays {
+			wants := 0
+			for _, g := range m.Recipe {
+				if n := in.meteredOf[g.Product]; n != model.None && !in.bays[b].plumbed.has(n) {
+					wants++
+				}
+			}
+			if in.bays[b].fills[in.p.Jobs[i].Mix] && wants > in.bays[b].free {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// mostUnpaid returns what all sprayers' time is worth in the holds that may
+// keep them from spraying. What keeps them until a moment of the morning is in
+// the model.
+func (in *instance) mostUnpaid(shop *workshop) model.Money {
+	var sum model.Money
+	for s := range in.p.Sprayers {
+		var holds []span
+		for i, j := range in.p.Jobs {
+			if j.Sprayer == s || j.Sprayer == model.None {
+				holds = append(holds, shop.blockedSpans(s, i)[1:]...)
+			}
+		}
+		for _, h := range merged(holds) {
+			sum += in.p.Sprayers[s].Wait.For(model.Seconds(max(h.to-max(h.from, in.opens), 0)))
+		}
+	}
+	return sum
+}
+
+func (m *padModel) layOutTotes() {
+	m.totes = make([]toteLine, len(m.in.tracked))
+	for t := range m.in.tracked {
+		if !m.in.tracked[t].discrete {
+			continue
+		}
+		line := &m.totes[t]
+		var sum model.Decimal
+		left := append([]container(nil), m.in.tracked[t].containers...)
+		for {
+			c := firstToUse(left)
+			if c < 0 {
+				break
+			}
+			sum += left[c].left
+			line.upTo = append(line.upTo, sum)
+			line.from = append(line.from, left[c].from)
+			left[c].left = 0
+		}
+	}
+}
+
+// firstToUse returns the container that goes on first of those that hold
+// something, whenever it is there.
+func firstToUse(list []container) int {
+	best := model.None
+	for i := range list {
+		if list[i].left > 0 && (best < 0 || list[i].opened < list[best].opened) {
+			best = i
+		}
+	}
+	return best
+}
+
+// layOutKeys gives every part of a state its place in a key of 64 bits.
+func (m *padModel) layOutKeys(any int) bool {
+	at := uint(0)
+	for i := range m.graphs {
+		m.shift = append(m.shift, at)
+		at += uint(bits.Len(uint(len(m.graphs[i].stops) - 1)))
+	}
+	m.anyAt = at
+	m.padAt = at + uint(any)
+	return m.padAt+uint(bits.Len(mostPads-1)) <= 63
+}
+
+// padID returns the number of a pad state; -1 when there are too many.
+func (m *padModel) padID(s padState) int32 {
+	if id, ok := m.pads[s]; ok {
+		return id
+	}
+	id := int32(len(m.padOf))
+	if id == mostPads {
+		return -1
+	}
+	m.pads[s] = id
+	m.padOf = append(m.padOf, s)
+	return id
+}
+
+// state is a key taken apart.
+type state struct {
+	stops []int32
+	taken uint32 // any-sprayer jobs done or begun
+	pad   padState
+	need  []model.Decimal // by tracked index; only on one bay
+	live  uint64          // products that the day still wants
+	depth int32
+}
+
+func (m *padModel) newState() *state {
+	return &state{stops: make([]int32, len(m.graphs)), need: make([]model.Decimal, len(m.in.tracked))}
+}
+
+// key puts a state together.
+func (m *padModel) key(stops []int32, taken uint32, pad int32) uint64 {
+	k := uint64(taken)<<m.anyAt | uint64(pad)<<m.padAt
+	for i, n := range stops {
+		k |= uint64(n) << m.shift[i]
+	}
+	return k
+}
+
+// read takes a key apart.
+func (m *padModel) read(k uint64, s *state) {
+	s.live, s.depth = 0, 0
+	for i := range m.graphs {
+		end := m.anyAt
+		if i+1 < len(m.shift) {
+			end = m.shift[i+1]
+		}
+		s.stops[i] = int32(k >> m.shift[i] & (1<<(end-m.shift[i]) - 1))
+		stop := &m.graphs[i].stops[s.stops[i]]
+		s.depth += stop.depth
+		s.live |= stop.live
+	}
+	s.taken = uint32(k >> m.anyAt & (1<<(m.padAt-m.anyAt) - 1))
+	s.pad = m.padOf[k>>m.padAt]
+	if m.oneBay {
+		m.sumNeeds(s)
+	}
+}
+
+func (m *padModel) sumNeeds(s *state) {
+	for t := range s.need {
+		s.need[t] = 0
+		for i := range m.graphs {
+			s.need[t] += m.graphs[i].stops[s.stops[i]].need[t]
+		}
+		for i := range m.any {
+			if s.taken&(1<<i) != 0 {
+				s.need[t] += m.any[i][t]
+			}
+		}
+	}
+}
+
+// isDone says whether everything is sprayed in a state.
+func (m *padModel) isDone(s *state) bool {
+	for i, n := range s.stops {
+		if !m.graphs[i].stops[n].done {
+			return false
+		}
+	}
+	return s.taken == m.anyAll
+}
+
+// end returns what is still to be paid when everything is done: overtime, and
+// the waits that were credited to sprayers in case they took another load.
+func (m *padModel) end(s *state, t []int32) model.Money {
+	var sum model.Money
+	last := t[0]
+	for _, f := range t[1:m.bays] {
+		last = max(last, f)
+	}
+	sum += m.late * model.Money(max(model.Clock(last)-m.in.closes, 0))
+	for i, n := range s.stops {
+		if len(m.graphs[i].stops[n].turns) > 0 {
+			sum += m.graphs[i].wait.For(model.Seconds(t[m.readyAt+i]))
+		}
+	}
+	return sum
+}
+
+// first returns the state, the times and the value at the opening.
+func (m *padModel) first() (uint64, []int32, model.Money) {
+	var pad padState
+	t := make([]int32, m.width)
+	for b := range m.in.bays {
+		pad.mix[b] = int16(m.in.bays[b].lastMix)
+		on := m.in.bays[b].onAtOpening.without(&m.in.bays[b].plumbed)
+		pad.on[b] = on[0]
+		t[b] = int32(m.in.opens)
+	}
+	if !m.oneBay {
+		t[m.bays] = int32(m.in.opens)
+	}
+	var value model.Money
+	for i := range m.graphs {
+		t[m.readyAt+i] = int32(m.in.p.Sprayers[i].AvailableFrom)
+		if len(m.graphs[i].stops[0].turns) > 0 {
+			value -= m.graphs[i].wait.For(model.Seconds(m.in.p.Sprayers[i].AvailableFrom))
+		}
+	}
+	return m.key(make([]int32, len(m.graphs)), 0, m.padID(pad)), t, value
+}

@@ -1,0 +1,316 @@
+package planner
+
+import (
+	"math"
+	"math/bits"
+
+	"padturn/model"
+)
+
+// step is one load more: which sprayer takes which of its turns at which bay,
+// and what comes off the bay's connections for it.
+type step struct {
+	sprayer, bay int8
+	turn         int16
+	off          uint32
+}
+
+// successor is a state that a step leads to.
+type successor struct {
+	step  step
+	key   uint64
+	depth int32
+	value model.Money
+	times []int32
+}
+
+// stepper lists the steps out of labels. It keeps its own workspace.
+type stepper struct {
+	m     *padModel
+	at    *state
+	stops []int32 // of the successor
+	found []successor
+	times []int32 // of all that are found, one after another
+	full  bool    // there are more pad states than can be told apart
+}
+
+func newStepper(m *padModel) *stepper {
+	return &stepper{m: m, at: m.newState(), stops: make([]int32, len(m.graphs))}
+}
+
+// from lists the successors of a label of the state that was read last.
+func (s *stepper) from(t []int32, value model.Money) []successor {
+	s.found, s.times = s.found[:0], s.times[:0]
+	for i := range s.m.graphs {
+		stop := &s.m.graphs[i].stops[s.at.stops[i]]
+		for k := range stop.turns {
+			if stop.turns[k].takes&s.at.taken != 0 {
+				continue
+			}
+			for b := range s.m.bays {
+				if s.m.in.bays[b].fills[stop.turns[k].l.mix] {
+					s.serve(i, k, b, t, value)
+				}
+			}
+		}
+	}
+	return s.found
+}
+
+// serve lists the successors in which a sprayer takes a turn at a bay: one for
+// each choice of what comes off.
+func (s *stepper) serve(i, k, b int, t []int32, value model.Money) {
+	tu := &s.m.graphs[i].stops[s.at.stops[i]].turns[k]
+	live := s.liveAfter(i, tu)
+	own := tu.l.wants[0] &^ s.m.in.bays[b].plumbed[0]
+	on := s.at.pad.on[b]
+	room := max(s.m.in.bays[b].free-bits.OnesCount64(on), 0) + bits.OnesCount64(on&^(live|own))
+	excess := bits.OnesCount64(own&^on) - room
+	eachSubset(on&live&^own, excess, func(off uint64) { s.put(i, k, b, off, t, value, live) })
+}
+
+// liveAfter returns the products that are still wanted once a turn is taken.
+func (s *stepper) liveAfter(i int, tu *turn) uint64 {
+	live := s.m.graphs[i].stops[tu.to].live
+	for j := range s.m.graphs {
+		if j != i {
+			live |= s.m.graphs[j].stops[s.at.stops[j]].live
+		}
+	}
+	return live
+}
+
+// eachSubset calls yield with each choice of n of a set.
+func eachSubset(set uint64, n int, yield func(uint64)) {
+	if n <= 0 {
+		yield(0)
+		return
+	}
+	for rest := set; bits.OnesCount64(rest) >= n; {
+		lowest := rest & -rest
+		rest &^= lowest
+		eachSubset(rest, n-1, func(more uint64) { yield(lowest | more) })
+	}
+}
+
+// put works out one successor.
+func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, live uint64) {
+	m, in := s.m, s.m.in
+	tu := &m.graphs[i].stops[s.at.stops[i]].turns[k]
+	setUp, money := s.setUp(tu, b, model.Clock(t[b]))
+	ready := max(model.Clock(t[m.readyAt+i])+tu.clean, in.opens)
+	start := max(setUp, ready)
+	if !m.oneBay {
+		start = max(start, model.Clock(t[m.bays]))
+	}
+	inside, there := s.supplies(tu.l)
+	start = max(start, there)
+	fill := tu.l.FillSeconds(inside)
+	start = afterShut(in.bays[b].shut, start, fill)
+	end := start + model.Clock(fill)
+	rate := m.graphs[i].wait
+	money += tu.fixed + rate.For(model.Seconds(start-ready)) + model.Money(inside)*in.changeMoney
+	for _, p := range tu.timeliness {
+		money += p.rate * model.Money(p.at(end)-p.from)
+	}
+	for _, p := range tu.due {
+		money += p.rate * model.Money(max(p.at(end)-p.from, 0))
+	}
+	back := tu.back.at(end)
+	money += rate.For(model.Seconds(t[m.readyAt+i]))
+	if len(m.graphs[i].stops[tu.to].turns) > 0 {
+		money -= rate.For(model.Seconds(back))
+	}
+	from := len(s.times)
+	s.times = append(s.times, t...)
+	times := s.times[from:]
+	times[b] = int32(end)
+	if !m.oneBay {
+		times[m.bays] = int32(start)
+	}
+	times[m.readyAt+i] = int32(back)
+	s.add(i, k, b, tu, off, live, value+money, times)
+}
+
+// add notes a successor, with its state's key and its times made as late as
+// they can be without changing what follows.
+func (s *stepper) add(i, k, b int, tu *turn, off, live uint64, value model.Money, times []int32) {
+	m := s.m
+	copy(s.stops, s.at.stops)
+	s.stops[i] = tu.to
+	pad := s.at.pad
+	pad.mix[b] = int16(tu.l.mix)
+	pad.on[b] = pad.on[b]&^off | tu.l.wants[0]&^m.in.bays[b].plumbed[0]
+	for x := range m.bays {
+		pad.on[x] &= live
+	}
+	id := m.padID(pad)
+	if id < 0 {
+		s.full = true
+		return
+	}
+	depth := s.at.depth - m.graphs[i].stops[s.at.stops[i]].depth + m.graphs[i].stops[tu.to].depth
+	s.settle(&pad, times)
+	s.found = append(s.found, successor{step{int8(i), int8(b), int16(k), uint32(off)}, m.key(s.stops, s.at.taken|tu.takes, id), depth, value, times})
+}
+
+// settle makes times as late as they can be without changing what follows: a
+// sprayer's to when its next load can start at the soonest, as its waiting until
+// then is sure and a label's value does not change with it; the bay's to when
+// the set-up for whichever load comes next must begin for that load not to wait.
+// Labels that mean the same then look the same. A sprayer that need not come
+// again is left alone. On several bays all that is known is that loads start in
+// order.
+func (s *stepper) settle(pad *padState, times []int32) {
+	m := s.m
+	now := times[m.readyAt-1]
+	begin := int32(math.MaxInt32)
+	for i, n := range s.stops {
+		stop := &m.graphs[i].stops[n]
+		x := &times[m.readyAt+i]
+		switch {
+		case len(stop.turns) == 0:
+			*x = 0
+		case m.oneBay && now >= int32(m.shutEnd):
+			begin = min(begin, s.settleSprayer(stop, pad, now, x))
+		case !stop.done && *x < now:
+			*x = max(*x, now-mostClean(stop.turns)) // a cleanout may run meanwhile
+			begin = 0
+		default:
+			begin = 0
+		}
+	}
+	if m.oneBay && begin != math.MaxInt32 {
+		times[0] = max(now, begin)
+	}
+}
+
+// settleSprayer is settle for one sprayer on one bay. It returns when the bay
+// must begin to be set up for it.
+func (s *stepper) settleSprayer(stop *stop, pad *padState, now int32, x *int32) int32 {
+	begin, later := int32(math.MaxInt32), int32(math.MaxInt32)
+	for k := range stop.turns {
+		t := &stop.turns[k]
+		least, most := s.setUpTime(t, pad)
+		clean := int32(t.clean)
+		begin = min(begin, max(now, *x+clean-most))
+		later = min(later, now+least-clean)
+	}
+	if !stop.done {
+		*x = max(*x, later)
+	}
+	return begin
+}
+
+// setUpTime returns the least and the most that the set-up for a turn takes on
+// the one bay. Totes that may have run dry make the difference.
+func (s *stepper) setUpTime(t *turn, pad *padState) (least, most int32) {
+	in := s.m.in
+	if last := pad.mix[0]; last != model.None {
+		if r := in.rinse[last][t.l.mix]; r != model.None {
+			least = int32(in.rinses[r].time)
+		}
+	}
+	missing := t.l.wants[0] &^ (in.bays[0].plumbed[0] | pad.on[0])
+	change := int32(in.change)
+	least += change * int32(bits.OnesCount64(missing))
+	return least, least + change*int32(len(t.l.totes))
+}
+
+func mostClean(turns []turn) int32 {
+	var most model.Clock
+	for i := range turns {
+		most = max(most, turns[i].clean)
+	}
+	return int32(most)
+}
+
+// setUp returns when a bay is set up for a turn, and what that costs.
+func (s *stepper) setUp(tu *turn, b int, free model.Clock) (model.Clock, model.Money) {
+	in := s.m.in
+	var money model.Money
+	t := max(free, in.opens)
+	if last := s.at.pad.mix[b]; last != model.None {
+		if r := in.rinse[last][tu.l.mix]; r != model.None {
+			t = afterShut(in.bays[b].shut, t, in.rinses[r].time) + model.Clock(in.rinses[r].time)
+			money += in.rinses[r].money
+		}
+	}
+	missing := tu.l.wants[0] &^ (in.bays[b].plumbed[0] | s.at.pad.on[b])
+	for i := range tu.l.metered {
+		n := tu.l.metered[i].n
+		isMissing := missing&(1<<n) != 0
+		if !isMissing && !s.hangsEmpty(n) {
+			continue
+		}
+		t = max(t, s.toteAt(n))
+		t = afterShut(in.bays[b].shut, t, in.change) + model.Clock(in.change)
+		money += in.changeMoney
+	}
+	return t, money
+}
+
+// hangsEmpty says whether a product's tote in use is empty.
+func (s *stepper) hangsEmpty(n int) bool {
+	if !s.m.oneBay || s.m.in.toteOf[n] == model.None {
+		return false
+	}
+	line, used := &s.m.totes[s.m.in.toteOf[n]], s.at.need[s.m.in.toteOf[n]]
+	for _, sum := range line.upTo {
+		if sum+stockSlack >= used {
+			return sum <= used
+		}
+	}
+	return false
+}
+
+// toteAt returns when the next tote of a product to go on is at the pad.
+func (s *stepper) toteAt(n int) model.Clock {
+	if !s.m.oneBay || s.m.in.toteOf[n] == model.None {
+		return 0
+	}
+	line, used := &s.m.totes[s.m.in.toteOf[n]], s.at.need[s.m.in.toteOf[n]]
+	for i, sum := range line.upTo {
+		if sum > used {
+			return line.from[i]
+		}
+	}
+	return 0
+}
+
+// supplies returns how many totes run dry inside a load, and when all that it
+// takes is at the pad.
+func (s *stepper) supplies(l *load) (int, model.Clock) {
+	if !s.m.oneBay {
+		return 0, 0
+	}
+	inside, at := 0, model.Clock(0)
+	for _, d := range l.needs {
+		used := s.at.need[d.n]
+		at = max(at, s.arrivalOf(d.n, used+d.amount))
+		line := &s.m.totes[d.n]
+		for i, sum := range line.upTo {
+			if sum > used && sum < used+d.amount-stockSlack {
+				inside++
+				if i+1 < len(line.from) {
+					at = max(at, line.from[i+1])
+				}
+			}
+		}
+	}
+	return inside, at
+}
+
+// arrivalOf returns when so much of a product has come to the pad.
+func (s *stepper) arrivalOf(n int, amount model.Decimal) model.Clock {
+	p := &s.m.in.tracked[n]
+	if p.onHand+stockSlack >= amount {
+		return 0
+	}
+	for _, d := range p.deliveries {
+		if p.onHand+d.sum+stockSlack >= amount {
+			return d.at
+		}
+	}
+	return 0 // never, which the evaluator finds out
+}

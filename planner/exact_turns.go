@@ -1,0 +1,402 @@
+package planner
+
+import (
+	"encoding/binary"
+	"slices"
+
+	"padturn/model"
+)
+
+// turnGraph is all that one sprayer can do on a day: stops at the pad, and the
+// turns that lead from one to the next.
+type turnGraph struct {
+	stops []stop
+	wait  model.HourlyRate
+}
+
+// stop is a sprayer at the pad between two loads.
+type stop struct {
+	turns []turn
+	done  bool            // its own jobs are done, and it is in the middle of no run
+	depth int32           // the most loads that can lie before it
+	need  []model.Decimal // tracked stock taken by then, by tracked index
+	live  uint64          // metered products that a later load may want
+	// slope is the most that a second's delay of all that is still to be done
+	// can cost, in money. Before a sprayer comes to a field too early, and waits
+	// there unpaid, a delay costs that much more: pauses is this by the time of
+	// day.
+	slope  model.Money
+	pauses [pauseSpans]model.Money
+	fixed  model.Money // the least that is still to be paid whatever the times
+}
+
+// Times of day that pauses are told apart by, counted from the opening.
+const (
+	pauseSpans = 16
+	pauseSpan  = 1800 // seconds
+)
+
+// pauseSpanOf returns the span that a time is in; later ones have no pauses
+// that are not bounded by the last.
+func (in *instance) pauseSpanOf(t model.Clock) int {
+	return int(min(max(t-in.opens, 0)/pauseSpan, pauseSpans-1))
+}
+
+// turn is one load and what follows until the sprayer is back. Times are
+// counted from the end of the filling: what ends at max(end + after, until).
+type turn struct {
+	l          *load
+	to         int32
+	run        Run // that it begins, nil in the middle of one
+	takes      uint32
+	clean      model.Clock
+	fixed      model.Money // cleanout, any-sprayer work
+	back       afterFill
+	pauseUntil model.Clock // filled later, it does not come to a field too early
+	timeliness []priced
+	due        []priced
+}
+
+// afterFill is a moment that follows from the end of a filling.
+type afterFill struct{ after, until model.Clock }
+
+func (a afterFill) at(end model.Clock) model.Clock { return max(end+a.after, a.until) }
+
+// priced is a moment that costs money for each second after another.
+type priced struct {
+	afterFill
+	from model.Clock
+	rate model.Money // for each second
+}
+
+// tankPast is what counts of a sprayer's past for its cleanouts: contents, and
+// for which levels it has not been cleaned since.
+type tankPast []pastContents
+
+type pastContents struct {
+	contents int
+	open     uint64 // by level
+}
+
+// graphMaker makes the turn graph of a sprayer.
+type graphMaker struct {
+	in       *instance
+	shop     *workshop
+	sprayer  int
+	inOrder  bool
+	jobs     []int          // its own and any sprayer's, in file order
+	free     map[int]uint32 // any-sprayer jobs: their bits
+	graph    turnGraph
+	numbers  map[string]int32
+	turnsCap int
+}
+
+// The largest graph that is made of one sprayer.
+const (
+	mostStops = 4096
+	mostTurns = 20_000
+)
+
+// turnGraphs makes the graphs of all sprayers, or nothing where one is too
+// large. any are the jobs that name no sprayer.
+func turnGraphs(in *instance, shop *workshop, inOrder bool, any []int) []turnGraph {
+	bits := map[int]uint32{}
+	for i, job := range any {
+		bits[job] = 1 << i
+	}
+	var graphs []turnGraph
+	for s := range in.p.Sprayers {
+		m := &graphMaker{in: in, shop: shop, sprayer: s, inOrder: inOrder, free: bits, numbers: map[string]int32{}, turnsCap: mostTurns}
+		m.graph.wait = in.p.Sprayers[s].Wait
+		for i, j := range in.p.Jobs {
+			if j.Sprayer == s || j.Sprayer == model.None {
+				m.jobs = append(m.jobs, i)
+			}
+		}
+		if len(m.jobs) > 64 || !m.make() {
+			return nil
+		}
+		graphs = append(graphs, m.graph)
+	}
+	return graphs
+}
+
+func (m *graphMaker) make() bool {
+	var past tankPast
+	if last := m.in.p.Sprayers[m.sprayer].LastMix; last != model.None {
+		past = tankPast{{last, ^uint64(0)}}
+	}
+	m.stopAt(whereabouts{past: past})
+	if m.turnsCap < 0 || len(m.graph.stops) > mostStops {
+		return false
+	}
+	m.finish()
+	return true
+}
+
+// whereabouts is where a sprayer is in its day.
+type whereabouts struct {
+	gone uint64 // jobs done, begun or passed over, by place in jobs
+	run  Run    // being done, nil between runs
+	k    int    // loads of it filled
+	past tankPast
+}
+
+// stopAt returns the number of the stop at a place, which is made with all
+// that follows from it if it is not there yet.
+func (m *graphMaker) stopAt(at whereabouts) int32 {
+	key := m.key(&at)
+	if n, ok := m.numbers[key]; ok {
+		return n
+	}
+	n := int32(len(m.graph.stops))
+	m.numbers[key] = n
+	m.graph.stops = append(m.graph.stops, stop{need: m.need(&at)})
+	if len(m.graph.stops) > mostStops || m.turnsCap < 0 {
+		m.turnsCap = -1
+		return n
+	}
+	var turns []turn
+	if at.run != nil {
+		turns = []turn{m.turn(at, at.run, at.k, at.gone, 0)}
+	} else {
+		m.graph.stops[n].done = m.ownDone(at.gone)
+		m.eachRun(at.gone, nil, 0, func(run Run, gone uint64, takes uint32) {
+			t := m.turn(at, run, 0, gone, takes)
+			t.run = run
+			turns = append(turns, t)
+		})
+	}
+	m.turnsCap -= len(turns)
+	m.graph.stops[n].turns = turns
+	return n
+}
+
+// need returns the tracked stock that a sprayer has taken for its own jobs. The
+// jobs of any sprayer are counted, as a whole, where it is known who does them:
+// what their loads take here is made up for.
+func (m *graphMaker) need(at *whereabouts) []model.Decimal {
+	sum := make([]model.Decimal, len(m.in.tracked))
+	for i, job := range m.jobs {
+		if at.gone&(1<<i) != 0 && m.free[job] == 0 || slices.Contains(at.run, job) {
+			sign := model.Decimal(1)
+			if slices.Contains(at.run, job) {
+				if m.free[job] == 0 {
+					continue // counted load by load
+				}
+				sign = -1
+			}
+			addNeeds(sum, m.shop.loads(m.sprayer, Run{job}), sign)
+		}
+	}
+	if at.run != nil {
+		addNeeds(sum, m.shop.loads(m.sprayer, at.run)[:at.k], 1)
+	}
+	return sum
+}
+
+func addNeeds(sum []model.Decimal, loads []*load, sign model.Decimal) {
+	for _, l := range loads {
+		for _, d := range l.needs {
+			sum[d.n] += sign * d.amount
+		}
+	}
+}
+
+// ownDone says whether all jobs that name the sprayer are done.
+func (m *graphMaker) ownDone(gone uint64) bool {
+	for i, job := range m.jobs {
+		if gone&(1<<i) == 0 && m.free[job] == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// eachRun calls yield with each run that can come next, with the jobs that are
+// gone once it is taken and the bits of those that any sprayer may do.
+func (m *graphMaker) eachRun(gone uint64, run Run, takes uint32, yield func(Run, uint64, uint32)) {
+	passed := gone
+	for i, job := range m.jobs {
+		if gone&(1<<i) != 0 || m.turnsCap < 0 {
+			continue
+		}
+		if len(run) == 0 || m.shop.mayShare(m.sprayer, run[len(run)-1], job) {
+			longer := append(slices.Clone(run), job)
+			after, bits := passed|1<<i, takes|m.free[job]
+			yield(longer, after, bits)
+			m.eachRun(after, longer, bits, yield)
+		}
+		if m.inOrder {
+			if m.free[job] == 0 {
+				return
+			}
+			passed |= 1 << i
+		}
+	}
+}
+
+// turn makes the k-th load of a run a turn.
+func (m *graphMaker) turn(at whereabouts, run Run, k int, gone uint64, takes uint32) turn {
+	loads := m.shop.loads(m.sprayer, run)
+	l := loads[k]
+	t := turn{l: l, takes: takes}
+	level := m.cleanout(at.past, l)
+	if level != model.None {
+		t.clean = model.Clock(m.in.cleanouts[level].time)
+		t.fixed = l.wait.For(m.in.cleanouts[level].time) + m.in.cleanouts[level].money
+	}
+	t.fixed += l.wait.For(l.anyTime)
+	m.field(&t, loads[k+1:])
+	next := whereabouts{gone: gone, past: at.past.after(l.contents, int(level))}
+	if k+1 < len(loads) {
+		next.run, next.k = run, k+1
+	}
+	t.to = m.stopAt(next)
+	return t
+}
+
+// field works out the times and prices in the fields. later are the run's
+// loads after this one: a job is done with the last that has a part of it.
+func (m *graphMaker) field(t *turn, later []*load) {
+	at := afterFill{t.l.driveOut, -model.Never}
+	t.pauseUntil = -model.Never
+	for i := range t.l.parts {
+		p := &t.l.parts[i]
+		from := p.blocked[0].to // before the spraying hours and its earliest
+		at.after += model.Clock(p.drive)
+		t.pauseUntil = max(t.pauseUntil, from-at.after)
+		at.until = max(at.until+model.Clock(p.drive), from)
+		at.after += model.Clock(p.spray)
+		at.until += model.Clock(p.spray)
+		if p.timeliness > 0 {
+			t.timeliness = append(t.timeliness, priced{at, m.in.opens, p.timeliness})
+		}
+		for j := range m.in.due {
+			if d := &m.in.due[j]; d.job == p.job && !hasJob(later, p.job) {
+				t.due = append(t.due, priced{at, d.at, d.rate.For(1)})
+			}
+		}
+	}
+	t.back = afterFill{at.after + t.l.driveBack, at.until + t.l.driveBack}
+}
+
+func hasJob(loads []*load, job int) bool {
+	return slices.ContainsFunc(loads, func(l *load) bool {
+		return slices.ContainsFunc(l.parts, func(p part) bool { return p.job == job })
+	})
+}
+
+// cleanout returns the level needed before a load: see evaluator.cleanoutFor.
+func (m *graphMaker) cleanout(past tankPast, l *load) int16 {
+	need := int16(model.None)
+	for _, c := range past {
+		if v := m.shop.cleanout[c.contents][l.contents]; v > need && c.open&(1<<v) != 0 {
+			need = v
+		}
+	}
+	return need
+}
+
+// after returns the past once a cleanout, if there is one, and a load are done.
+func (past tankPast) after(contents, level int) tankPast {
+	next := tankPast{{contents, ^uint64(0)}}
+	for _, c := range past {
+		if level >= 0 {
+			c.open &^= 1<<(level+1) - 1
+		}
+		if c.contents != contents && c.open != 0 {
+			next = append(next, c)
+		}
+	}
+	slices.SortFunc(next, func(x, y pastContents) int { return x.contents - y.contents })
+	return next
+}
+
+// key names a place.
+func (m *graphMaker) key(at *whereabouts) string {
+	b := binary.AppendUvarint(nil, at.gone)
+	b = binary.AppendUvarint(b, uint64(at.k))
+	for _, job := range at.run {
+		b = binary.AppendUvarint(b, uint64(job)+1)
+	}
+	b = append(b, 0)
+	if m.in.sprayerRules {
+		for _, c := range at.past {
+			b = binary.AppendUvarint(b, uint64(c.contents))
+			b = binary.AppendUvarint(b, c.open)
+		}
+	}
+	return string(b)
+}
+
+// finish works out what is asked about stops: depths from the first on, the
+// rest from the last back.
+func (m *graphMaker) finish() {
+	order := m.order()
+	stops := m.graph.stops
+	for _, n := range order {
+		for i := range stops[n].turns {
+			to := &stops[stops[n].turns[i].to]
+			to.depth = max(to.depth, stops[n].depth+1)
+		}
+	}
+	slices.Reverse(order)
+	for _, n := range order {
+		m.sumUp(&stops[n])
+	}
+}
+
+// sumUp works out a stop's slopes, live products and least costs from those of
+// the stops after it.
+func (m *graphMaker) sumUp(s *stop) {
+	for i := range s.turns {
+		t := &s.turns[i]
+		to := &m.graph.stops[t.to]
+		var slope model.Money
+		for _, p := range slices.Concat(t.timeliness, t.due) {
+			slope += p.rate
+		}
+		for k := range s.pauses {
+			pause := to.pauses[k]
+			if t.pauseUntil > m.in.opens+model.Clock(k)*pauseSpan {
+				pause += m.graph.wait.For(1)
+			}
+			s.pauses[k] = max(s.pauses[k], pause)
+		}
+		if len(to.turns) == 0 {
+			slope += m.graph.wait.For(1) // of the last wait
+		}
+		s.slope = max(s.slope, to.slope+slope)
+		s.live |= to.live | t.l.wants[0]
+		if fixed := to.fixed + t.fixed; i == 0 || fixed < s.fixed {
+			s.fixed = fixed
+		}
+	}
+	if s.done {
+		s.fixed = 0 // it may do no more
+		if len(s.turns) > 0 {
+			s.slope = max(s.slope, m.graph.wait.For(1))
+		}
+	}
+}
+
+// order lists the stops so that each comes before those its turns lead to.
+func (m *graphMaker) order() []int32 {
+	seen := make([]bool, len(m.graph.stops))
+	var order []int32
+	var visit func(n int32)
+	visit = func(n int32) {
+		if seen[n] {
+			return
+		}
+		seen[n] = true
+		for i := range m.graph.stops[n].turns {
+			visit(m.graph.stops[n].turns[i].to)
+		}
+		order = append(order, n)
+	}
+	visit(0)
+	slices.Reverse(order)
+	return order
+}
