@@ -66,7 +66,7 @@ func (e *evaluator) playDay(c *candidate, more func(sprayer int) bool) {
 			continue
 		}
 		bay := e.firstFree(c.chains[s][given[s]].Mix)
-		c.sequence = append(c.sequence, slot{int16(s), int16(bay)})
+		c.sequence = append(c.sequence, slot{sprayer: int16(s), bay: int16(bay)})
 		given[s]++
 	}
 }

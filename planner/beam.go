@@ -305,7 +305,7 @@ func (b *beam) candidate(last *deed) *candidate {
 			c.jobs[d.sprayer] = append(c.jobs[d.sprayer], d.run...)
 			c.alone[d.run[0]] = true
 		}
-		c.sequence = append(c.sequence, slot{int16(d.sprayer), int16(d.bay)})
+		c.sequence = append(c.sequence, slot{sprayer: int16(d.sprayer), bay: int16(d.bay)})
 	}
 	for s := range c.jobs {
 		b.e.chain(c, s)

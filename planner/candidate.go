@@ -1,13 +1,13 @@
 package planner
 
-import (
-	"slices"
+import "slices"
 
-	"padturn/model"
-)
-
-// slot is a Slot, packed.
-type slot struct{ sprayer, bay int16 }
+// slot is a Slot, packed, with the set of products that may come off for its
+// load, by metered number; those numbered from 32 cannot be in it.
+type slot struct {
+	sprayer, bay int16
+	off          uint32
+}
 
 // candidate is decisions in the middle of a search, with the loads they make.
 // Its chains belong to one evaluator's workshop.
@@ -17,7 +17,6 @@ type candidate struct {
 	chains   [][]*load // by sprayer: the loads that come of it
 	sequence []slot
 	takeOff  TakeOff
-	off      []mask // by slot: what may come off for its load; only for TakeOffListed
 	omitted  []LoadRef
 	leave    []bool // by job: its runs are left out, so that others fit
 	leaves   int    // how many jobs are left out
@@ -41,17 +40,12 @@ func (e *evaluator) candidateOf(d *Decisions) *candidate {
 		}
 		e.chain(c, s)
 	}
-	for _, x := range d.Sequence {
-		c.sequence = append(c.sequence, slot{int16(x.Sprayer), int16(x.Bay)})
-	}
-	for _, products := range d.Off {
-		var off mask
-		for _, product := range products {
-			if n := e.in.meteredOf[product]; n != model.None {
-				off.add(n)
-			}
+	for i, x := range d.Sequence {
+		at := slot{sprayer: int16(x.Sprayer), bay: int16(x.Bay)}
+		if d.Off != nil {
+			at.off = e.in.offSet(d.Off[i])
 		}
-		c.off = append(c.off, off)
+		c.sequence = append(c.sequence, at)
 	}
 	return c
 }
@@ -115,11 +109,14 @@ func (e *evaluator) decisions(c *candidate) Decisions {
 	for s := range c.jobs {
 		e.runs(c, s, func(run Run) { d.Routes[s] = append(d.Routes[s], slices.Clone(run)) })
 	}
+	lists := false
 	for _, x := range c.sequence {
 		d.Sequence = append(d.Sequence, Slot{int(x.sprayer), int(x.bay)})
+		d.Off = append(d.Off, e.in.offList(x.off))
+		lists = lists || x.off != 0
 	}
-	for _, off := range c.off {
-		d.Off = append(d.Off, e.in.productsOf(off))
+	if !lists {
+		d.Off = nil
 	}
 	for s, chain := range c.chains {
 		for k := range chain {
@@ -143,7 +140,7 @@ func (c *candidate) copyFrom(o *candidate) {
 	}
 	c.leaves = o.leaves
 	c.sequence = append(c.sequence[:0], o.sequence...)
-	c.takeOff, c.off = o.takeOff, append(c.off[:0], o.off...)
+	c.takeOff = o.takeOff
 	c.omitted = append(c.omitted[:0], o.omitted...)
 }
 
@@ -173,7 +170,7 @@ func (c *candidate) fitSequence(sprayer int, bay func(*load) int) {
 	}
 	chain := c.chains[sprayer]
 	for ; have < len(chain); have++ {
-		c.sequence = append(c.sequence, slot{int16(sprayer), int16(bay(chain[have]))})
+		c.sequence = append(c.sequence, slot{sprayer: int16(sprayer), bay: int16(bay(chain[have]))})
 	}
 	for i := len(c.sequence) - 1; have > len(chain); i-- {
 		if int(c.sequence[i].sprayer) == sprayer {

@@ -25,9 +25,6 @@ const (
 	// TakeOffLongestUnused takes off the product unused longest, as first
 	// come, first served does.
 	TakeOffLongestUnused
-	// TakeOffListed takes off what Decisions.Off lists, once no product is left
-	// that the bay's later loads do not want.
-	TakeOffListed
 )
 
 // Decisions is all that is chosen about a day; everything else follows from
@@ -39,8 +36,10 @@ type Decisions struct {
 	// is its k-th load. A bay fills its loads in the order of the sequence.
 	Sequence []Slot
 	TakeOff  TakeOff
-	// Off lists, by slot of the sequence, products that may come off for its
-	// load; only for TakeOffListed.
+	// Off lists, by slot of the sequence, products that TakeOffFurthest takes off
+	// for its load before others that are wanted later; nil: nowhere any. Fewest
+	// changeovers are not always the cheapest: one that is done while the bay
+	// waits for a sprayer holds up nobody.
 	Off [][]int
 	// Omitted loads are left out of the plan. The evaluator also drops, by
 	// itself, loads that do not fit.
@@ -56,7 +55,7 @@ func (d *Decisions) check(p *model.Problem) error {
 	if len(d.Routes) != len(p.Sprayers) {
 		return fmt.Errorf("decisions have %d routes for %d sprayers", len(d.Routes), len(p.Sprayers))
 	}
-	if d.TakeOff == TakeOffListed && len(d.Off) != len(d.Sequence) {
+	if d.Off != nil && len(d.Off) != len(d.Sequence) {
 		return fmt.Errorf("decisions list what comes off for %d of %d slots", len(d.Off), len(d.Sequence))
 	}
 	seen := make([]bool, len(p.Jobs))

@@ -142,17 +142,13 @@ func (e *evaluator) reset(c *candidate) {
 	for i := range e.sprayers {
 		e.resetSprayer(i, c.chains[i])
 	}
-	for i, slot := range c.sequence {
+	for _, slot := range c.sequence {
 		s := &e.sprayers[slot.sprayer]
 		if c.omits(int(slot.sprayer), s.k) {
 			e.omit(s)
 		} else {
 			bay := &e.bays[slot.bay]
-			q := queued{l: s.chain[s.k], k: s.k}
-			if c.takeOff == TakeOffListed {
-				q.off = c.off[i]
-			}
-			bay.queue = append(bay.queue, q)
+			bay.queue = append(bay.queue, queued{s.chain[s.k], s.k, slot.off})
 		}
 		s.k++
 	}

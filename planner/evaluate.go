@@ -16,8 +16,8 @@ const (
 // queued is a load in a bay's queue.
 type queued struct {
 	l   *load
-	k   int  // it is the sprayer's k-th, from 0
-	off mask // what may come off for it; only for TakeOffListed
+	k   int    // it is the sprayer's k-th, from 0
+	off uint32 // as in its slot
 }
 
 // plumbedForever stands for the last use of a plumbed connection: its product

@@ -100,11 +100,9 @@ func (e *evaluator) victim(bay *bayState, keep mask, next []queued) int {
 		case e.ahead != nil:
 			rank = e.ahead(c.metered)
 		case e.takeOff == TakeOffFurthest:
-			rank = nextUse(c.metered, next)
-		case e.takeOff == TakeOffListed:
 			rank = 2 * nextUse(c.metered, next)
-			if listed := &bay.queue[bay.pos].off; rank < 2*len(next) && listed.has(c.metered) {
-				rank = 2*len(next) - 1
+			if rank < 2*len(next) && bay.queue[bay.pos].off>>c.metered&1 != 0 {
+				rank = 2*len(next) - 1 // listed, and wanted again
 			}
 		}
 		if rank > bestRank {

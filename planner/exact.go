@@ -88,7 +88,7 @@ func (p *prover) isProved() bool { return p.bound >= p.below }
 // decisions turns steps into decisions.
 func (p *prover) decisions(steps []step) Decisions {
 	m := p.m
-	d := Decisions{Routes: make([][]Run, len(m.graphs)), TakeOff: TakeOffListed}
+	d := Decisions{Routes: make([][]Run, len(m.graphs))}
 	at := make([]int32, len(m.graphs))
 	for _, s := range steps {
 		t := &m.graphs[s.sprayer].stops[at[s.sprayer]].turns[s.turn]
@@ -97,7 +97,7 @@ func (p *prover) decisions(steps []step) Decisions {
 		}
 		at[s.sprayer] = t.to
 		d.Sequence = append(d.Sequence, Slot{int(s.sprayer), int(s.bay)})
-		d.Off = append(d.Off, m.in.productsOf(mask{uint64(s.off)}))
+		d.Off = append(d.Off, m.in.offList(s.off))
 	}
 	return d
 }

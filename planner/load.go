@@ -25,13 +25,22 @@ func (m *mask) count() int     { return bits.OnesCount64(m[0]) + bits.OnesCount6
 // without returns m less what o has.
 func (m *mask) without(o *mask) mask { return mask{m[0] &^ o[0], m[1] &^ o[1]} }
 
-// productsOf returns the products of a set.
-func (in *instance) productsOf(m mask) []int {
-	list := []int{}
-	for n, product := range in.products {
-		if m.has(n) {
-			list = append(list, product)
+// offSet numbers products that may come off.
+func (in *instance) offSet(products []int) uint32 {
+	var set uint32
+	for _, product := range products {
+		if n := in.meteredOf[product]; n != model.None {
+			set |= 1 << n
 		}
+	}
+	return set
+}
+
+// offList returns the products of a set.
+func (in *instance) offList(set uint32) []int {
+	var list []int
+	for ; set != 0; set &= set - 1 {
+		list = append(list, in.products[bits.TrailingZeros32(set)])
 	}
 	return list
 }

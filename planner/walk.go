@@ -51,7 +51,7 @@ func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker 
 // walk takes one leg from a start.
 func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	w.current.copyFrom(w.e.candidateOf(start))
-	w.current.takeOff, w.current.off = TakeOffFurthest, nil
+	w.current.takeOff = TakeOffFurthest
 	w.current.leaveWholeJobs()
 	w.settleAt(w.e.score(w.current))
 	w.scale = math.Max(w.bestScore.cost.Dollars(), 1)
