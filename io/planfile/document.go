@@ -223,6 +223,12 @@ type Turn struct {
 	To      Time   `json:"to"`
 }
 
+// The events of a stock that are no load's.
+const (
+	EventOpening  = "opening"
+	EventDelivery = "delivery"
+)
+
 // StockEvent is a change of a product's stock.
 type StockEvent struct {
 	Product string `json:"product"`
