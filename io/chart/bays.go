@@ -65,7 +65,7 @@ func (s *sheet) bay(name string, height float64) {
 			s.filling(l, s.clock.bar(l.Start, l.End, mid, height))
 		}
 	}
-	s.note(count(loads, "load"), mid)
+	s.note(mid, count(loads, "load"))
 	s.c.end()
 	s.rowLine(bottom)
 	s.y = bottom
@@ -147,14 +147,14 @@ func (s *sheet) fillName(l *planfile.Load, b box) {
 }
 
 // leastTurned is the shortest filling that a turned name has room in.
-const leastTurned = 7.5
+const leastTurned = 8.0
 
 func (s *sheet) turnedName(l *planfile.Load, b box) {
 	if b.w < leastTurned {
 		return
 	}
 	const line = sizeSmall * 1.2
-	size, room := min(sizeSmall, b.w), b.h-2*barPad
+	size, room := min(sizeSmall, b.w/1.15), b.h-2*barPad
 	texts := []label{{text: s.faces.fit(l.Load, size, true, room), bold: true}}
 	if b.w >= 2*line {
 		texts = append(texts, label{text: s.faces.fit(l.Mix, size, false, room)})

@@ -1,19 +1,20 @@
 package chart
 
 import (
+	"strings"
+
 	"padturn/io/planfile"
 	"padturn/model"
 )
 
 // index looks things of a document up by name.
 type index struct {
-	d         *planfile.Document
-	jobs      map[string]*planfile.Job
-	loads     map[string]*planfile.Load
-	rinses    map[string]planfile.Time // load to when its rinse starts
-	rinseS    map[string]planfile.Time // level to seconds
-	cleanouts map[string]planfile.Time // load to when its cleanout starts
-	late      map[string]bool          // load and job of the part that ends a job late
+	d      *planfile.Document
+	jobs   map[string]*planfile.Job
+	loads  map[string]*planfile.Load
+	rinses map[string]planfile.Time // load to when its rinse starts
+	rinseS map[string]planfile.Time // level to seconds
+	late   map[string]bool          // load and job of the part that ends a job late
 }
 
 func newIndex(d *planfile.Document) index {
@@ -29,9 +30,8 @@ func newIndex(d *planfile.Document) index {
 		x.rinseS[l.Name] = planfile.Time(model.CeilMinutes(model.Decimal(l.Min)))
 	}
 	for _, e := range d.Water {
-		const before = "rinse "
-		if len(e.Event) > len(before) && e.Event[:len(before)] == before {
-			x.rinses[e.Event[len(before):]] = e.At
+		if load, ok := strings.CutPrefix(e.Event, "rinse "); ok {
+			x.rinses[load] = e.At
 		}
 	}
 	x.findLate()
@@ -39,8 +39,12 @@ func newIndex(d *planfile.Document) index {
 }
 
 // findLate marks the part that sprays a job's last acre, where that is after
-// its due time.
+// its due time. A job that is not sprayed whole is not late: it is left.
 func (x *index) findLate() {
+	left := map[string]bool{}
+	for _, u := range x.d.Unsprayed {
+		left[u.Job] = true
+	}
 	last := map[string]planfile.Spraying{}
 	for _, p := range x.d.Sprayings() {
 		if p.To >= last[p.Part.Job].To {
@@ -48,7 +52,7 @@ func (x *index) findLate() {
 		}
 	}
 	for _, j := range x.d.Jobs {
-		if p, ok := last[j.Job]; ok && j.Due != nil && p.To > *j.Due {
+		if p, ok := last[j.Job]; ok && j.Due != nil && !left[j.Job] && p.To > *j.Due {
 			x.late[p.Load.Load+"\x00"+j.Job] = true
 		}
 	}

@@ -81,8 +81,12 @@ func (s scale) bar(from, to planfile.Time, middleY, height float64) box {
 // step is how far apart the lines of the grid are: half an hour where there is
 // room for its label.
 func (s scale) step() planfile.Time {
+	room := 36.0
+	if s.to >= 24*hour {
+		room = 52 // 00:30+1
+	}
 	for _, step := range []planfile.Time{hour / 2, hour, 2 * hour, 4 * hour} {
-		if s.x(s.from+step)-s.x(s.from) >= 34 {
+		if s.x(s.from+step)-s.x(s.from) >= room {
 			return step
 		}
 	}

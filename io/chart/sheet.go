@@ -144,11 +144,15 @@ func (s *sheet) name(text string, middleY float64) {
 		text: s.faces.fit(text, sizeText, true, room), size: sizeText, bold: true})
 }
 
-// note writes a word right of the plot.
-func (s *sheet) note(text string, y float64) {
-	room := rightNotes - margin - 6.0
-	s.c.text(label{point: point{s.clock.right + 6, y + sizeSmall*0.36},
-		text: s.faces.fit(text, sizeSmall, false, room), size: sizeSmall})
+// note writes the first of the choices that fits right of the plot.
+func (s *sheet) note(y float64, choices ...string) {
+	const room = rightNotes - margin - 6
+	for _, text := range choices {
+		if s.faces.width(text, sizeSmall, false) <= room {
+			s.c.text(label{point: point{s.clock.right + 6, y + sizeSmall*0.36}, text: text, size: sizeSmall})
+			return
+		}
+	}
 }
 
 // inside writes a text in the middle of a bar where it fits whole, the first of

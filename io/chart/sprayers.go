@@ -40,9 +40,9 @@ func (s *sheet) sprayer(sp planfile.Sprayer, turns []planfile.Turn, parts map[st
 		s.turn(t, mid, parts[t.Load])
 	}
 	if back > 0 {
-		s.note("back "+hhmm(back), mid)
+		s.note(mid, "back "+hhmm(back), hhmm(back))
 	} else {
-		s.note("no load", mid)
+		s.note(mid, "no load")
 	}
 	s.c.end()
 	s.rowLine(bottom)

@@ -74,7 +74,7 @@ func (s *sheet) stock(p planfile.Product, events []planfile.StockEvent) {
 	c.steps()
 	c.deliveries()
 	c.later(later)
-	s.note(rounded(last.Level)+" "+p.Unit, c.noteY(last.Level))
+	s.note(c.noteY(last.Level), rounded(last.Level)+" "+p.Unit, rounded(last.Level))
 	s.c.end()
 	s.rowLine(bottom)
 	s.y = bottom
@@ -83,7 +83,8 @@ func (s *sheet) stock(p planfile.Product, events []planfile.StockEvent) {
 // names writes the product's name, in two lines where it is long, and the
 // plot's ends.
 func (c *curve) names() {
-	s, room := c.s, plotLeft-margin-34.0
+	s := c.s
+	room := plotLeft - margin - 12 - s.faces.width(rounded(c.most), sizeSmall, false)
 	lines := s.faces.wrap(c.p.Product, sizeSmall, room)
 	if len(lines) > 3 {
 		lines = append(lines[:2], s.faces.fit(strings.Join(lines[2:], " "), sizeSmall, false, room))
