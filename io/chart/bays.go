@@ -18,9 +18,10 @@ const (
 // The height of a bay's bars where every load's name fits into its bar, and the
 // most that names which are turned may ask for.
 const (
-	flatBay = 22.0
-	highBay = 92.0
-	barPad  = 4.0
+	flatBay    = 22.0
+	highBay    = 96.0
+	barPad     = 4.0
+	insideTick = 4.0 // a changeover inside a filling, at its foot
 )
 
 func (s *sheet) bays() {
@@ -39,7 +40,7 @@ func (s *sheet) bayHeight() float64 {
 		l := &s.d.Loads[i]
 		name := s.faces.width(l.Load, sizeSmall, true)
 		if name > s.clock.x(l.End)-s.clock.x(l.Start)-2*barPad {
-			height = max(height, min(highBay, max(name, s.faces.width(l.Mix, sizeSmall, false))+2*barPad))
+			height = max(height, min(highBay, max(name, s.faces.width(l.Mix, sizeSmall, false))+2*barPad+insideTick))
 		}
 	}
 	return height
@@ -120,10 +121,10 @@ func (s *sheet) filling(l *planfile.Load, b box) {
 	for _, c := range s.d.Changeovers {
 		if c.Load == l.Load && c.Inside {
 			x := s.clock.x(c.At)
-			s.c.line([]point{{x, b.bottom() - 5}, {x, b.bottom()}}, strokeInside)
+			s.c.line([]point{{x, b.bottom() - insideTick}, {x, b.bottom()}}, strokeInside)
 		}
 	}
-	b.h -= 2
+	b.h -= insideTick
 	s.fillName(l, b)
 	s.c.end()
 }

@@ -33,8 +33,9 @@ func (f *faces) width(text string, size float64, bold bool) float64 {
 	return f.of(bold).width(text) * size
 }
 
-// fit returns the text, or as much of it as there is room for with an ellipsis;
-// blank where fewer than four characters would be left.
+// fit returns the text, or as much of it as there is room for: an ellipsis
+// stands for its middle, since what tells names apart is often at their end.
+// It is blank where fewer than four characters would be left.
 func (f *faces) fit(text string, size float64, bold bool, room float64) string {
 	if f.width(text, size, bold) <= room {
 		return text
@@ -42,7 +43,9 @@ func (f *faces) fit(text string, size float64, bold bool, room float64) string {
 	const least = 4
 	runes := []rune(text)
 	for n := len(runes) - 1; n >= least; n-- {
-		short := strings.TrimRight(string(runes[:n]), " ,-") + "…"
+		tail := n / 3
+		head := strings.TrimRight(string(runes[:n-tail]), " ,-")
+		short := head + "…" + strings.TrimLeft(string(runes[len(runes)-tail:]), " ")
 		if f.width(short, size, bold) <= room {
 			return short
 		}

@@ -19,6 +19,8 @@ const (
 	rose   = "#EBCBDC"
 	plum   = "#7A2F5B"
 	straw  = "#FAF3B0"
+
+	stockShade = "#E3EEF5"
 )
 
 // The looks of what a bay or a sprayer does.
@@ -33,7 +35,6 @@ var (
 	lookChangeover = look{fill: orange, hatch: hatchBack, ink: ink, edge: ink}
 	lookHold       = look{fill: "#F3F3F3", hatch: hatchWide, ink: "#8A8A8A"}
 	lookClosed     = look{fill: shade}
-	lookStock      = look{fill: "#E3EEF5"}
 	lookLow        = look{fill: paper, hatch: hatchSlash, ink: brick}
 )
 

@@ -16,21 +16,27 @@ type scale struct {
 
 const hour planfile.Time = 3600
 
-// newScale covers the pad's hours and all that is done, in whole hours.
+// newScale covers the opening and all that is done, in whole hours; the closing
+// and deliveries too where they are not far from it, so that a short day is not
+// drawn small.
 func newScale(d *planfile.Document) scale {
-	s := scale{from: d.Day.Opens, to: d.Day.Closes}
+	s := scale{from: d.Day.Opens, to: d.Day.Opens}
 	take := func(from, to planfile.Time) { s.from, s.to = min(s.from, from), max(s.to, to) }
 	for _, t := range d.Turns {
 		take(t.From, t.To)
 	}
 	for _, l := range d.Loads {
-		take(l.SetupStart, l.BackAt)
+		take(l.SetupStart, max(l.End, l.BackAt))
 	}
 	for _, c := range d.Changeovers {
 		take(c.At, c.At)
 	}
+	near := s.to + 2*hour
+	if d.Day.Closes <= near || len(d.Loads) == 0 {
+		take(d.Day.Closes, d.Day.Closes)
+	}
 	for _, e := range d.Stock {
-		if e.Event == planfile.EventDelivery && e.At <= s.to+2*hour {
+		if e.Event == planfile.EventDelivery && e.At <= near {
 			take(e.At, e.At)
 		}
 	}

@@ -46,12 +46,12 @@ func moves(list []planfile.StockEvent) bool {
 
 // curve is the stock of one product over a plot.
 type curve struct {
-	s        *sheet
-	p        planfile.Product
-	events   []planfile.StockEvent
-	top      float64
-	most     planfile.Number
-	labelEnd float64 // how far right the labels of deliveries reach
+	s      *sheet
+	p      planfile.Product
+	events []planfile.StockEvent
+	top    float64
+	most   planfile.Number
+	taken  float64 // how far right marks and labels above the plot reach
 }
 
 func (s *sheet) stock(p planfile.Product, events []planfile.StockEvent) {
@@ -127,25 +127,26 @@ func (c *curve) x(t planfile.Time) float64 {
 	return c.s.clock.x(min(max(t, c.s.clock.from), c.s.clock.to))
 }
 
+// area fills what is below the curve, and hatches it where the stock is low.
 func (c *curve) area() {
+	below := append(c.points(), point{c.s.clock.right, c.y(0)}, point{plotLeft, c.y(0)})
+	c.s.c.polygon(below, stockShade)
 	c.spans(func(e planfile.StockEvent, from, to float64) {
-		if to <= from {
-			return
+		if e.Low && from < to {
+			c.s.c.rect(box{from, c.y(e.Level), to - from, c.y(0) - c.y(e.Level)}, lookLow)
 		}
-		l := lookStock
-		if e.Low {
-			l = lookLow
-		}
-		c.s.c.rect(box{from, c.y(e.Level), to - from, c.y(0) - c.y(e.Level)}, l)
 	})
 }
 
-func (c *curve) steps() {
+func (c *curve) steps() { c.s.c.line(c.points(), strokeStock) }
+
+// points are the corners of the curve.
+func (c *curve) points() []point {
 	var points []point
 	c.spans(func(e planfile.StockEvent, from, to float64) {
 		points = append(points, point{from, c.y(e.Level)}, point{to, c.y(e.Level)})
 	})
-	c.s.c.line(slices.Compact(points), strokeStock)
+	return slices.Compact(points)
 }
 
 func (c *curve) reorder() {
@@ -165,25 +166,31 @@ func splitAt(events []planfile.StockEvent, end planfile.Time) (shown, later []pl
 	return events[:i], events[i:]
 }
 
-// deliveries marks each delivery at the plot's top with what it brings, where
-// that meets no other label.
+// deliveries marks each delivery at the plot's top, with what it brings to its
+// right or else to its left, where that meets no other label or mark.
 func (c *curve) deliveries() {
+	var list []planfile.StockEvent
 	for _, e := range c.events {
-		if e.Event != planfile.EventDelivery {
-			continue
+		if e.Event == planfile.EventDelivery {
+			list = append(list, e)
 		}
-		x := c.x(e.At)
+	}
+	for i, e := range list {
+		x, next := c.x(e.At), c.s.clock.right+8
+		if i+1 < len(list) {
+			next = c.x(list[i+1].At)
+		}
 		c.s.c.line([]point{{x, c.top - 4}, {x, c.y(0)}}, strokeMark)
 		c.s.deliveryMark(x, c.top-12)
 		text := c.deliveryWords(e)
 		width := c.s.faces.width(text, sizeSmall, false)
 		switch {
-		case x+7 < c.labelEnd: // it would meet the one before
-		case x+7+width <= c.s.clock.right:
+		case x+7 >= c.taken && x+7+width <= next-8:
 			c.write(text, x+7, width)
-		case x-7-width >= max(c.labelEnd, plotLeft):
+		case x-7-width >= max(c.taken, plotLeft):
 			c.write(text, x-7-width, width)
 		}
+		c.taken = max(c.taken, x+8)
 	}
 }
 
@@ -197,7 +204,7 @@ func (c *curve) later(events []planfile.StockEvent) {
 	}
 	text := "later: " + strings.Join(parts, ", ")
 	width := c.s.faces.width(text, sizeSmall, false)
-	if x := c.s.clock.right - 4 - width; len(parts) > 0 && x >= max(c.labelEnd, plotLeft) {
+	if x := c.s.clock.right - 4 - width; len(parts) > 0 && x >= max(c.taken, plotLeft) {
 		c.write(text, x, width)
 	}
 }
@@ -211,7 +218,7 @@ func (c *curve) deliveryWords(e planfile.StockEvent) string {
 func (c *curve) write(text string, x, width float64) {
 	c.s.c.rect(box{x - 1, c.top - 13, width + 2, 11}, look{fill: paper})
 	c.s.c.text(label{point: point{x, c.top - 4.5}, text: text, size: sizeSmall})
-	c.labelEnd = x + width + 8
+	c.taken = x + width + 8
 }
 
 // deliveryMark is an arrow head that points down to the moment of a delivery.
