@@ -41,7 +41,7 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newSheets(), newWorkbook(), newVersion(), newMan())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newSheets(), newChart(), newWorkbook(), newExport(), newVersion(), newMan())
 	return root
 }
 

@@ -16,6 +16,7 @@ type Document struct {
 	Mixes       []Mix        `json:"mixes"`
 	Jobs        []Job        `json:"jobs"`
 	Deliveries  []Delivery   `json:"deliveries"`  // by time, then by row
+	Holds       []Hold       `json:"holds"`       // by from, then as given
 	Loads       []Load       `json:"loads"`       // by start, then by bay
 	Changeovers []Changeover `json:"changeovers"` // by time, then by bay
 	Turns       []Turn       `json:"turns"`       // by sprayer, then by time
@@ -159,6 +160,18 @@ type Job struct {
 	Due      *Time  `json:"due,omitempty"`
 	Priority Number `json:"priority"`
 	Note     string `json:"note,omitempty"`
+	// Lat and Lon are degrees, north and east; both are there or neither.
+	Lat *Number `json:"lat,omitempty"`
+	Lon *Number `json:"lon,omitempty"`
+}
+
+// Hold is a span without spraying, or, of a bay, without filling.
+type Hold struct {
+	From   Time   `json:"from"`
+	To     Time   `json:"to"`
+	Kind   string `json:"kind,omitempty"`
+	Scope  string `json:"scope,omitempty"` // as in holds.csv; left out: all
+	Reason string `json:"reason,omitempty"`
 }
 
 // Load is one tankful: what goes in, where it is sprayed, and when.
@@ -237,6 +250,12 @@ type Turn struct {
 	From    Time   `json:"from"`
 	To      Time   `json:"to"`
 }
+
+// The events of a stock that are no load's.
+const (
+	EventOpening  = "opening"
+	EventDelivery = "delivery"
+)
 
 // StockEvent is a change of a product's stock.
 type StockEvent struct {
