@@ -15,27 +15,35 @@ type Underway struct {
 
 // BayUnderway is a bay at that moment.
 type BayUnderway struct {
-	FreeFrom Clock // end of the load it fills; At where it fills none
+	// FreeFrom is the end of the load it fills, or of the rinse or changeover
+	// that is being done; At where nothing is.
+	FreeFrom Clock
+	// Rinsed is the rinse level done since the last load, blank for none: what
+	// follows needs a rinse only where the rules ask for a heavier one.
+	Rinsed string
 }
 
 // SprayerUnderway is a sprayer at that moment.
 type SprayerUnderway struct {
 	// BackAt is when it came, or will come, back to the pad from the last load
-	// that is already in its tank or behind it.
+	// that is already in its tank or behind it; the end of a cleanout that was
+	// begun since.
 	BackAt Clock
 	// Sprayed is what it has had in its tank since the opening, oldest first,
 	// after its last_mix of the morning.
 	Sprayed []TankUnderway
 }
 
-// TankUnderway is one load that a sprayer has had.
+// TankUnderway is one load that a sprayer has had, or, with a blank Mix, a
+// cleanout that no load has followed yet.
 type TankUnderway struct {
 	Mix      string
 	Crops    []string
 	Cleanout string // level done before it, blank for none
 }
 
-// ToteUnderway is a tote on a connection.
+// ToteUnderway is a tote on a connection. What is left in it is in the stock
+// too, as an opened container or a full one; an empty tote is not.
 type ToteUnderway struct {
 	Bay, Connection int // 0 is the first
 	Product         string
