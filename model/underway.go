@@ -71,6 +71,9 @@ type ToteUnderway struct {
 	Size            Decimal // stock unit; 0: not known
 	Left            Decimal // stock unit
 	Opened          bool    // something was drawn from it
+	// FreeFrom is when a tote on no connection can go on one: the end of the load
+	// or changeover that takes it off.
+	FreeFrom Clock
 }
 
 // BegunJob is a job of the rest of which a part is behind us. Its sprayer goes
