@@ -265,7 +265,7 @@ func (b *builder) checkReach(i int, j *Job) {
 	}
 	for _, g := range mix.Recipe {
 		product := &b.p.Products[g.Product]
-		if product.Metered && !b.maybeStocked[g.Product] && !b.p.connectedAnywhere(g.Product) && !b.p.stocked(g.Product) {
+		if product.Metered && !b.maybeStocked[g.Product] && !b.listed[g.Product] && !b.p.connectedAnywhere(g.Product) && !b.p.stocked(g.Product) {
 			b.fail(JobsTable, i, "mix", mix.Name, "needs %s, which is metered but on no connection, not in stock.csv and in no delivery", product.Name)
 		}
 	}

@@ -168,10 +168,15 @@ func (b *builder) connected(key string, list []string, taken []int) []int {
 }
 
 // checkHookedContainers makes sure that the totes on the connections at the
-// opening exist.
+// opening exist. Of a day that has begun Underway says what is left in each, and
+// an empty one still hangs.
 func (b *builder) checkHookedContainers() {
 	if b.in.Underway != nil {
+<<<<<<< HEAD
 		return // it lists what hangs where
+=======
+		return
+>>>>>>> journal
 	}
 	onBays := make([]int, len(b.p.Products))
 	for i, bay := range b.p.Bays {

@@ -20,6 +20,7 @@ var containerKinds = []string{"bulk", "tote", "drum", "jug", "bag"}
 func (b *builder) buildStock() {
 	b.markBulk()
 	b.maybeStocked = make([]bool, len(b.p.Products))
+	b.listed = make([]bool, len(b.p.Products))
 	opened := make([][]Container, len(b.p.Products))
 	full := make([][]Container, len(b.p.Products))
 	totals := make([]Decimal, len(b.p.Products))
@@ -29,6 +30,7 @@ func (b *builder) buildStock() {
 		if j == None {
 			continue
 		}
+		b.listed[j] = true
 		if !ok || !b.addTotal(StockTable, i, "full", &totals[j], r.Size, r.Full, orDefault(r.Open, 0)) {
 			b.maybeStocked[j] = true
 			continue
