@@ -28,6 +28,7 @@ func NewProblem(in Input) (*Problem, Report) {
 	b.buildSprayers()
 	b.buildRules()
 	b.buildJobs()
+	b.buildUnderway()
 	b.buildHolds()
 	b.checkTogether()
 	return b.p, b.report

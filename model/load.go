@@ -49,9 +49,25 @@ func converted(rate *big.Rat, from, to Unit, product *Product) *big.Rat {
 
 // LoadCount returns how many loads a run of acres at gpa takes with a tank:
 // ⌈acres × gpa ÷ tank⌉, exactly.
-func LoadCount(acres, gpa, tankGal Decimal) int {
-	volume := new(big.Rat).Mul(acres.Rat(), gpa.Rat())
+func LoadCount(acres, gpa, tankGal Decimal) int { return loadCount(acres.Rat(), gpa, tankGal) }
+
+func loadCount(acres *big.Rat, gpa, tankGal Decimal) int {
+	volume := new(big.Rat).Mul(acres, gpa.Rat())
 	return int(ceil(volume.Quo(volume, tankGal.Rat())))
+}
+
+// LoadCount returns how many loads a job takes by itself with a sprayer's tank.
+func (p *Problem) LoadCount(sprayer, job int) int {
+	j := &p.Jobs[job]
+	return loadCount(j.acres(), j.GPA, p.Sprayers[sprayer].TankGal)
+}
+
+// acres returns a job's acres exactly.
+func (j *Job) acres() *big.Rat {
+	if j.rest != nil {
+		return j.rest
+	}
+	return j.Acres.Rat()
 }
 
 // RunLoads splits a run of jobs on a sprayer into its loads (R1-R4), exactly.
@@ -60,12 +76,12 @@ func LoadCount(acres, gpa, tankGal Decimal) int {
 func (p *Problem) RunLoads(sprayer int, jobs []int) []Load {
 	first := &p.Jobs[jobs[0]]
 	run := runSplit{p: p, sprayer: sprayer, jobs: jobs, blend: p.blend(first.Mix, first.GPA)}
-	var total Decimal
+	total := new(big.Rat)
 	for _, j := range jobs {
-		total += p.Jobs[j].Acres
-		run.ends = append(run.ends, total.Rat())
+		total = new(big.Rat).Add(total, p.Jobs[j].acres())
+		run.ends = append(run.ends, total)
 	}
-	n := LoadCount(total, first.GPA, p.Sprayers[sprayer].TankGal)
+	n := loadCount(total, first.GPA, p.Sprayers[sprayer].TankGal)
 	loads := make([]Load, n)
 	from := new(big.Rat)
 	for k := range loads {

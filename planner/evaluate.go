@@ -48,7 +48,8 @@ type bayState struct {
 	setupStart model.Clock
 	hasSetup   bool
 	rinse      int16
-	changes    int // set-up changeovers done for the load
+	rinsed     int16 // rinse level that is done already before its first load
+	changes    int   // set-up changeovers done for the load
 }
 
 // sprayerState is a sprayer in the middle of an evaluation.

@@ -69,6 +69,7 @@ type workshop struct {
 	share    map[place]bool
 	contents []model.TankContents
 	cleanout [][]int16 // by earlier and later contents: cleanout level or None
+	history  [][]tankful
 	key      []byte
 }
 
@@ -77,6 +78,7 @@ func newWorkshop(in *instance) *workshop {
 	for m := range in.p.Mixes {
 		w.contentsOf(model.TankContents{Mix: m}) // number m: a last mix, its crops unknown
 	}
+	w.layOutHistory()
 	return w
 }
 
@@ -110,11 +112,11 @@ func (w *workshop) layOut(m *model.Load) *load {
 		if !slices.Contains(crops, job.Crop) {
 			crops = append(crops, job.Crop)
 		}
-		if job.Sprayer == model.None {
+		if job.Any {
 			l.anyTime += part.Spray + m.DriveTo(i)
 		}
 	}
-	if p.Jobs[m.Parts[len(m.Parts)-1].Job].Sprayer == model.None {
+	if p.Jobs[m.Parts[len(m.Parts)-1].Job].Any {
 		l.anyTime += m.DriveBack
 	}
 	slices.Sort(crops)

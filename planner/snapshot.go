@@ -27,9 +27,10 @@ type snapshot struct {
 
 // bayMark is what a bay's state is between two loads.
 type bayMark struct {
-	free model.Clock
-	mix  int
-	on   mask
+	free   model.Clock
+	mix    int
+	on     mask
+	rinsed int16
 }
 
 // sprayerMark is what a sprayer's state is between two loads.
@@ -49,7 +50,7 @@ func (e *evaluator) save(s *snapshot) {
 	s.bays, s.conns, s.where = s.bays[:0], s.conns[:0], s.where[:0]
 	for i := range e.bays {
 		b := &e.bays[i]
-		s.bays = append(s.bays, bayMark{b.free, b.mix, b.on})
+		s.bays = append(s.bays, bayMark{b.free, b.mix, b.on, b.rinsed})
 		s.conns = append(s.conns, b.conns...)
 		s.where = append(s.where, b.where...)
 	}
@@ -79,7 +80,7 @@ func (e *evaluator) restore(s *snapshot) {
 	conns, where := s.conns, s.where
 	for i := range e.bays {
 		b := &e.bays[i]
-		b.free, b.mix, b.on = s.bays[i].free, s.bays[i].mix, s.bays[i].on
+		b.free, b.mix, b.on, b.rinsed = s.bays[i].free, s.bays[i].mix, s.bays[i].on, s.bays[i].rinsed
 		conns = conns[copy(b.conns, conns):]
 		where = where[copy(b.where, where):]
 		b.queue, b.pos, b.phase, b.parked = b.queue[:0], 0, phaseDone, model.None

@@ -47,6 +47,12 @@ func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
 // waterEvents lists the water drawn and the rinsate made. Loads are among them
 // only where the pad's water is limited.
 func (in *instance) waterEvents(loads []model.PlannedLoad) []model.WaterEvent {
+	return in.waterLevels(in.waterDraws(loads))
+}
+
+// waterDraws lists the water that loads take, with their rinses and cleanouts,
+// by time.
+func (in *instance) waterDraws(loads []model.PlannedLoad) []waterDraw {
 	var draws []waterDraw
 	for i := range loads {
 		pl := &loads[i]
@@ -63,7 +69,7 @@ func (in *instance) waterEvents(loads []model.PlannedLoad) []model.WaterEvent {
 		}
 	}
 	slices.SortStableFunc(draws, func(x, y waterDraw) int { return cmp.Compare(x.at, y.at) })
-	return in.waterLevels(draws)
+	return draws
 }
 
 // waterDraw is water taken, and how much of it becomes rinsate.
@@ -81,7 +87,8 @@ func (in *instance) waterLevels(draws []waterDraw) []model.WaterEvent {
 		list[0].At = e.waterAt
 		list[0].Water = model.Some(model.Decimal(e.water / waterScale))
 	}
-	var rinsate model.Decimal
+	rinsate := in.rinsateBefore()
+	list[0].Rinsate = rinsate
 	for _, d := range draws {
 		rinsate += d.rinsate
 		event := model.WaterEvent{At: d.at, Event: d.event, Rinsate: rinsate}
