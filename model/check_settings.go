@@ -172,11 +172,7 @@ func (b *builder) connected(key string, list []string, taken []int) []int {
 // an empty one still hangs.
 func (b *builder) checkHookedContainers() {
 	if b.in.Underway != nil {
-<<<<<<< HEAD
 		return // it lists what hangs where
-=======
-		return
->>>>>>> journal
 	}
 	onBays := make([]int, len(b.p.Products))
 	for i, bay := range b.p.Bays {
