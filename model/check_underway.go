@@ -25,6 +25,11 @@ func (b *builder) buildUnderway() {
 	for i, j := range u.Begun {
 		b.buildBegun(i, &j)
 	}
+	for i, j := range b.p.Jobs {
+		if slices.Contains(u.ToldLeft, j.Name) {
+			b.p.Underway.ToldLeft = append(b.p.Underway.ToldLeft, i)
+		}
+	}
 	for i := range u.Told {
 		b.buildTold(i, &u.Told[i])
 	}

@@ -43,6 +43,9 @@ type Plan struct {
 	Water     []WaterEvent  // by time
 	Unsprayed []Unsprayed
 	Cost      Cost
+	// Disturbance is what it weighs that loads which the crew was told of move. It
+	// is no part of the cost: nobody pays it.
+	Disturbance Money
 	// Left is Σ priority × acres not sprayed: plans compare by it first.
 	Left     Decimal
 	Warnings []string

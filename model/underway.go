@@ -20,11 +20,12 @@ type Underway struct {
 	// connection or were opened, in the order of their opening, those never
 	// drawn from last. They are not in Stock: of such products it holds only
 	// what nobody has touched. A product in bulk has none.
-	Totes   []ToteUnderway
-	Rinsate Decimal    // gal in the rinsate tank
-	Told    []ToldLoad // what the crew was told of the rest of the day, by start
-	Begun   []BegunJob // jobs of which acres are in a tank or sprayed
-	Water   *big.Rat   // gal on hand at At, exactly; nil: Settings.Pad.Water.OnHandGal
+	Totes    []ToteUnderway
+	Rinsate  Decimal    // gal in the rinsate tank
+	Told     []ToldLoad // what the crew was told of the rest of the day, by start
+	ToldLeft []string   // jobs that the same plan left, all or a part of them
+	Begun    []BegunJob // jobs of which acres are in a tank or sprayed
+	Water    *big.Rat   // gal on hand at At, exactly; nil: Settings.Pad.Water.OnHandGal
 }
 
 // BayUnderway is a bay at that moment.
@@ -97,6 +98,7 @@ type Standing struct {
 	Rinsate  Decimal
 	Water    *big.Rat // gal, or nil
 	Told     []StandingLoad
+	ToldLeft []int // jobs
 }
 
 // StandingBay is a [BayUnderway].

@@ -127,6 +127,11 @@ func (e *evaluator) reset(c *candidate) {
 	e.money, e.left, e.lastEnd, e.opened, e.toClean = 0, 0, 0, 0, 0
 	e.dropped = e.dropped[:0]
 	e.cleanAt = model.Never
+	e.disturbance, e.broken = 0, 0
+	if told := e.in.told; told != nil {
+		e.money, e.disturbance, e.broken = told.price, told.price, told.hard
+		clear(e.toldSeen)
+	}
 	clear(e.jobDone)
 	clear(e.jobLost)
 	for i := range e.in.tracked {
@@ -167,7 +172,7 @@ func (e *evaluator) resetBay(i int) {
 	bay, data := &e.bays[i], &e.in.bays[i]
 	bay.queue, bay.pos, bay.phase = bay.queue[:0], 0, phaseSetup
 	bay.at, bay.free, bay.mix, bay.parked = data.freeFrom, data.freeFrom, data.lastMix, model.None
-	bay.rinsed = data.rinsed
+	bay.rinsed, bay.toldLast = data.rinsed, model.None
 	bay.on = data.onAtOpening
 	copy(bay.conns, data.conns)
 	copy(bay.where, data.where)

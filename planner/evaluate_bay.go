@@ -135,6 +135,9 @@ func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.S
 	if e.rec != nil {
 		e.rec.load(e, b, start, end, earliest, inside)
 	}
+	if e.in.told != nil {
+		e.keepTold(b, bay, l, start)
+	}
 	e.drawSupplies(b, bay, l, start, end)
 	back := e.spray(l, end) + l.driveBack
 	bay.mix, bay.free, bay.rinsed = l.mix, end, model.None

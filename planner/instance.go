@@ -36,6 +36,7 @@ type instance struct {
 
 	bays     []bayData
 	sprayers []sprayerData
+	told     *toldPlan // nil: nobody was told anything, or it does not count
 	// metered numbers the metered products that jobs need: products[metered]
 	// is the product's index in the problem, meteredOf the way back.
 	products  []int
@@ -135,6 +136,7 @@ func newInstance(p *model.Problem) *instance {
 	in.listTotes()
 	in.layOutBays()
 	in.layOutSprayers()
+	in.layOutTold()
 	if w := s.Pad.Water; w != nil {
 		in.water = &waterData{int64(w.OnHandGal) * waterScale, int64(w.CapacityGal) * waterScale, int64(w.RefillGpm), in.opens}
 		for i := range p.Sprayers {
