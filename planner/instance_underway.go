@@ -89,7 +89,7 @@ func (in *instance) standingWater() {
 	if u == nil {
 		return
 	}
-	in.water.from = u.At
+	in.water.from = max(in.water.from, u.At) // it refills from the opening on
 	if u.Water != nil {
 		exact := new(big.Rat).Mul(u.Water, big.NewRat(int64(model.One)*waterScale, 1))
 		in.water.onHand = new(big.Int).Quo(exact.Num(), exact.Denom()).Int64()

@@ -30,16 +30,10 @@ func (s *Standing) countJobs() {
 	}
 }
 
-// toFill is what is left of a job. Acres of a load are kept to a billionth, and
-// what they were rounded down by must not make a further load of the rest: a
-// job that is begun is counted a billionth of an acre smaller.
+// toFill is what is left of a job, in no tank yet.
 func toFill(asked, filled model.Decimal) model.Decimal {
-	left := asked - filled
-	switch {
-	case filled == 0:
-		return asked
-	case left <= sliver:
-		return 0
+	if left := asked - filled; left > sliver {
+		return left
 	}
-	return left - 1
+	return 0
 }

@@ -18,6 +18,8 @@ type pad struct {
 // manifold is a bay's connections and what ran through it.
 type manifold struct {
 	on      []hook
+	used    []int // by connection: number of the load that drew from it last, or that it went on for; -1: none
+	loads   int   // filled or being filled
 	lastMix string
 	rinsed  string
 	busy    model.Clock // end of the set-up step or load begun last
@@ -73,9 +75,9 @@ func (p *pad) open() {
 	}
 	for i := range p.s.Problem.Bays {
 		bay := &p.s.Problem.Bays[i]
-		m := manifold{on: make([]hook, bay.Connections)}
+		m := manifold{on: make([]hook, bay.Connections), used: make([]int, bay.Connections)}
 		for k := range m.on {
-			m.on[k].product = model.None
+			m.on[k].product, m.used[k] = model.None, -1
 		}
 		for k, product := range slices.Concat(bay.Plumbed, bay.Hooked) {
 			m.on[k] = p.hang(product, 0)
@@ -248,7 +250,7 @@ func (p *pad) put(bay *manifold, where, product int, t, until model.Clock) {
 		return // a bay without connections
 	}
 	old := bay.on[where].tote
-	bay.on[where] = p.hang(product, t)
+	bay.on[where], bay.used[where] = p.hang(product, t), bay.loads
 	if old != nil {
 		old.hanging, old.freeFrom = false, until
 	}
@@ -270,7 +272,9 @@ func (p *pad) fill(l *Load) {
 		case d.Metered && t.apart:
 			p.drain(bay, l, product, d.Amount, waiting)
 		default:
-			p.reachFor(bay, l, d, product, waiting)
+			if d.Metered {
+				p.connected(bay, l, product, waiting)
+			}
 			if short := t.takeLots(d.Amount); short > slack {
 				p.short(l, product, short)
 			}
@@ -278,23 +282,19 @@ func (p *pad) fill(l *Load) {
 		delete(waiting, product)
 	}
 	bay.lastMix, bay.rinsed, bay.busy = l.Told.Mix, "", max(bay.busy, l.End)
+	bay.loads++
 	if l.End > p.s.At {
 		bay.load = l.Told.ID
 	}
 }
 
-// reachFor makes sure that a metered bulk product is on a connection.
-func (p *pad) reachFor(bay *manifold, l *Load, d Dose, product int, waiting map[int]bool) {
-	if d.Metered {
-		p.connected(bay, l, product, waiting)
-	}
-}
-
-// connected returns where a product is on a bay; where it is not it goes on
-// inside the load, as planned or in place of one that is not waited for.
+// connected returns where a load draws a product on a bay. Where it is not on
+// the bay it goes on inside the load, as planned or in place of one that is not
+// waited for.
 func (p *pad) connected(bay *manifold, l *Load, product int, waiting map[int]bool) int {
 	where := slices.IndexFunc(bay.on, func(h hook) bool { return h.product == product })
 	if where >= 0 {
+		bay.used[where] = bay.loads
 		return where
 	}
 	for _, c := range p.s.told.Changes {

@@ -35,10 +35,14 @@ func (p *pad) report() {
 		for _, h := range m.on {
 			bay.On = append(bay.On, p.hooked(h))
 		}
+		for _, used := range m.used {
+			bay.Unused = append(bay.Unused, m.loads-1-used)
+		}
+		bay.Loads = m.loads
 		s.Bays = append(s.Bays, bay)
 	}
 	if p.water.limited {
-		s.Water = model.Some(model.RoundRat(p.water.at(s.At)))
+		s.Water = p.water.at(s.At)
 	}
 	s.Rinsate = p.water.rinsate
 }
@@ -71,8 +75,7 @@ func (s *Standing) placeSprayer(i int) Sprayer {
 		m.Sprayed = append(m.Sprayed, model.TankUnderway{Mix: l.Told.Mix, Crops: s.crops(&l.Told), Cleanout: l.Told.Cleanout})
 	}
 	if next := s.nextOf(m.Name); next != nil && next.Told.Cleanout != "" && s.cleaned(next) {
-		m.Sprayed = append(m.Sprayed, model.TankUnderway{Cleanout: next.Told.Cleanout})
-		m.BackAt = next.Ready
+		m.Cleaned, m.BackAt = next.Told.Cleanout, next.Ready
 	}
 	for _, out := range s.outs[i] {
 		if out.from <= s.At {

@@ -12,10 +12,7 @@ import (
 func (s *Standing) Rest() model.Input {
 	in := s.Day
 	in.Jobs = s.restJobs()
-	in.Stock = nil
-	for _, stock := range s.Stock {
-		in.Stock = append(in.Stock, stock.Rows...)
-	}
+	in.Stock = s.untouched()
 	in.Deliveries = nil
 	for _, d := range s.Deliveries {
 		if !d.Arrived && d.Row.At < model.Never {
@@ -26,7 +23,7 @@ func (s *Standing) Rest() model.Input {
 	in.Settings.Pad.Bays = s.restBays()
 	if w := in.Settings.Pad.Water; w != nil {
 		now := *w
-		now.OnHandGal = min(*s.Water, w.CapacityGal)
+		now.OnHandGal = min(model.RoundRat(s.Water), w.CapacityGal)
 		in.Settings.Pad.Water = &now
 	}
 	in.Underway = s.underway()
@@ -72,22 +69,37 @@ func (s *Standing) restBays() []model.BaySettings {
 	return bays
 }
 
-func (s *Standing) underway() *model.Underway {
-	u := &model.Underway{At: s.At, Rinsate: s.Rinsate}
-	for i, b := range s.Bays {
-		u.Bays = append(u.Bays, model.BayUnderway{FreeFrom: b.FreeFrom, Rinsed: b.Rinsed})
-		for k, h := range b.On {
-			if h.Left != nil {
-				u.Totes = append(u.Totes, model.ToteUnderway{Bay: i, Connection: k, Product: h.Product, Left: *h.Left})
+// untouched is the stock without totes that are opened or on a connection, which
+// are in Underway.
+func (s *Standing) untouched() []model.StockRow {
+	var rows []model.StockRow
+	for i, t := range s.pad.stores {
+		name := s.Problem.Products[i].Name
+		left := store{kind: t.kind, size: t.size, lots: t.lots}
+		for _, c := range t.containers {
+			if c.opened == 0 && !c.hanging {
+				left.containers = append(left.containers, c)
 			}
 		}
+		rows = append(rows, left.rows(name)...)
+	}
+	return rows
+}
+
+func (s *Standing) underway() *model.Underway {
+	u := &model.Underway{At: s.At, Rinsate: s.Rinsate, Water: s.Water, Begun: s.begunJobs()}
+	for _, b := range s.Bays {
+		u.Bays = append(u.Bays, model.BayUnderway{FreeFrom: b.FreeFrom, Rinsed: b.Rinsed, Unused: b.Unused, Loads: b.Loads})
+	}
+	for i := range s.pad.stores {
+		u.Totes = append(u.Totes, s.totes(i)...)
 	}
 	for _, m := range s.Sprayers {
 		back := m.BackAt
 		if back >= model.Never {
 			back = s.At
 		}
-		u.Sprayers = append(u.Sprayers, model.SprayerUnderway{BackAt: back, Sprayed: m.Sprayed})
+		u.Sprayers = append(u.Sprayers, model.SprayerUnderway{BackAt: back, Sprayed: m.Sprayed, Cleaned: m.Cleaned, Loads: len(m.Sprayed)})
 	}
 	for i := range s.Loads {
 		if l := &s.Loads[i]; !l.Begun && l.State != Dropped {
@@ -97,4 +109,49 @@ func (s *Standing) underway() *model.Underway {
 		}
 	}
 	return u
+}
+
+// totes lists the opened and the hanging containers of a product, in the order
+// they were opened.
+func (s *Standing) totes(product int) []model.ToteUnderway {
+	var list []model.ToteUnderway
+	for _, c := range sortedByOpening(s.pad.stores[product].containers) {
+		if c.opened == 0 && !c.hanging {
+			continue
+		}
+		t := model.ToteUnderway{
+			Bay: model.None, Product: s.Problem.Products[product].Name, Kind: c.kind, Size: c.size, Left: max(c.left, 0),
+			Opened: c.opened > 0, FreeFrom: c.freeFrom,
+		}
+		for b := range s.pad.bays {
+			for k, h := range s.pad.bays[b].on {
+				if h.tote == c {
+					t.Bay, t.Connection = b, k
+				}
+			}
+		}
+		list = append(list, t)
+	}
+	return list
+}
+
+// begunJobs lists the jobs that a sprayer is in the middle of: those of its last
+// load that are not wholly filled. A job whose sprayer is out, or that was given
+// to another, is free.
+func (s *Standing) begunJobs() []model.BegunJob {
+	var list []model.BegunJob
+	for _, m := range s.Sprayers {
+		had := s.had(m.Name)
+		if len(had) == 0 || m.Out || m.BackAt >= model.Never {
+			continue
+		}
+		for _, name := range had[len(had)-1].Told.jobs() {
+			i := s.job(name)
+			named := s.Day.Jobs[i].Sprayer
+			if s.Jobs[i].ToFill > 0 && (named == "" || named == m.Name) {
+				list = append(list, model.BegunJob{Job: name, Sprayer: m.Name})
+			}
+		}
+	}
+	return list
 }

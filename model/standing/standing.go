@@ -3,6 +3,7 @@ package standing
 import (
 	"errors"
 	"fmt"
+	"math/big"
 	"slices"
 
 	"padturn/model"
@@ -21,7 +22,7 @@ type Standing struct {
 	Sprayers   []Sprayer      // as in Day
 	Stock      []Stock        // by product, as in Day
 	Deliveries []Delivery     // as in Day
-	Water      *model.Decimal // gal; nil where the pad's water never runs short
+	Water      *big.Rat       // gal; nil where the pad's water never runs short
 	Rinsate    model.Decimal  // gal so far today
 	// Oddities are reports that do not fit together, in words.
 	Oddities []string
@@ -49,8 +50,10 @@ type Bay struct {
 	Load     string      // that it fills, blank for none
 	FreeFrom model.Clock // end of that load or of the set-up step being done, else the moment
 	LastMix  string      // in the manifold
-	Rinsed   string      // rinse level done since
+	Rinsed   string      // rinse level begun since
 	On       []Hooked    // by connection
+	Unused   []int       // by connection: how many loads ago it was drawn from, see model.BayUnderway
+	Loads    int         // filled or being filled
 }
 
 // Hooked is what is on a connection.
@@ -66,6 +69,7 @@ type Sprayer struct {
 	Load    string      // in its tank or behind it last, blank for none
 	BackAt  model.Clock // at the pad and free for a cleanout or a load
 	Sprayed []model.TankUnderway
+	Cleaned string // cleanout level begun since, for its next load
 	Out     bool
 	OutTill model.Clock // Never where not known; good only when Out
 }
