@@ -84,7 +84,7 @@ func finish(blocked []span, t, length model.Clock) model.Clock {
 			return model.Never
 		}
 	}
-	return t + length
+	return min(t+length, model.Never)
 }
 
 // workedBy returns how much of such work is done at a moment.

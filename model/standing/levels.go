@@ -74,11 +74,13 @@ func (v *levels) at(product int, t model.Clock) model.Decimal {
 }
 
 // enough returns the earliest moment from t at which there is enough for a
-// load, as far as deliveries and counts are known; Never where there is none.
-func (v *levels) enough(l *Load, t model.Clock) model.Clock {
+// load, as far as deliveries and counts are known, and the product that it waits
+// for; Never where there is none.
+func (v *levels) enough(l *Load, t model.Clock) (model.Clock, string) {
+	waitsFor := ""
 	for _, d := range l.Doses {
 		i := v.s.product(d.Product)
-		if v.at(i, t)+slack >= d.Amount || t >= model.Never {
+		if t >= model.Never || v.at(i, t)+slack >= d.Amount {
 			continue
 		}
 		next := model.Never
@@ -87,7 +89,7 @@ func (v *levels) enough(l *Load, t model.Clock) model.Clock {
 				next = x.Row.At
 			}
 		}
-		t = next
+		t, waitsFor = next, d.Product
 	}
-	return t
+	return t, waitsFor
 }

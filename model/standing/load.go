@@ -26,11 +26,13 @@ type Load struct {
 	LifeUntil model.Clock
 
 	marks []mark
+	why   string // it can't begin as planned
 }
 
 // mark is a report of a load.
 type mark struct {
-	at model.Clock
+	at   model.Clock
+	fact int // its number
 	LoadMark
 }
 
@@ -94,7 +96,7 @@ func (s *Standing) collect(told *Planned) Load {
 	for _, f := range s.facts {
 		m, ok := f.News.(LoadMark)
 		if ok && m.Load == told.ID && (f.N > s.told.Facts || told.Start < s.told.At) {
-			l.marks = append(l.marks, mark{f.At, m})
+			l.marks = append(l.marks, mark{f.At, f.N, m})
 		}
 	}
 	l.Left = make([]model.Decimal, len(told.Parts))

@@ -13,6 +13,9 @@ type projection struct {
 	bayFree []model.Clock // by bay
 	back    []model.Clock // by sprayer
 	stock   *levels
+	// bayNext and sprayerNext are when the next load that was reported begun took
+	// the bay or the sprayer: what was on them before must have been over.
+	bayNext, sprayerNext []model.Clock
 }
 
 // project gives every load its state and its times.
@@ -26,18 +29,47 @@ func (s *Standing) project() {
 	for i := range p.back {
 		p.back[i] = s.Problem.Sprayers[i].AvailableFrom
 	}
-	for _, i := range s.byStart() {
+	order := s.byStart()
+	for k, i := range order {
+		p.lookAhead(order[k+1:])
 		p.follow(&s.Loads[i])
 	}
 }
 
-// byStart orders the loads by when they began as reported, else as planned.
+// lookAhead finds when the loads to come that were reported took their bays and
+// sprayers.
+func (p *projection) lookAhead(rest []int) {
+	p.bayNext = slices.Repeat([]model.Clock{model.Never}, len(p.bayFree))
+	p.sprayerNext = slices.Repeat([]model.Clock{model.Never}, len(p.back))
+	for _, i := range rest {
+		l := &p.s.Loads[i]
+		if t, ok := l.anchor(); ok {
+			bay, sprayer := p.s.bay(l.Told.Bay), p.s.sprayer(l.Told.Sprayer)
+			p.bayNext[bay] = min(p.bayNext[bay], t)
+			p.sprayerNext[sprayer] = min(p.sprayerNext[sprayer], t)
+		}
+	}
+}
+
+// byStart orders the loads by when they began as reported. One that was not
+// reported comes when it was planned, and after those of its bay and its sprayer
+// that were planned before it.
 func (s *Standing) byStart() []int {
 	order, key := make([]int, len(s.Loads)), make([]model.Clock, len(s.Loads))
 	for i := range s.Loads {
-		order[i], key[i] = i, s.Loads[i].Told.Start
+		told := &s.Loads[i].Told
+		order[i], key[i] = i, told.Start
 		if t, ok := s.Loads[i].anchor(); ok {
 			key[i] = t
+			continue
+		}
+		if s.Loads[i].newest() != nil { // reported as waiting, so later than now
+			key[i] = max(key[i], s.At)
+		}
+		for k := range s.Loads[:i] {
+			if before := &s.Loads[k].Told; before.Bay == told.Bay || before.Sprayer == told.Sprayer {
+				key[i] = max(key[i], key[k])
+			}
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(key[a], key[b]) })
@@ -65,7 +97,7 @@ func (p *projection) follow(l *Load) {
 	}
 	l.Ready, l.SetupStart = min(l.Ready, l.Start), min(l.SetupStart, l.Start)
 	l.CleanoutFrom = min(l.CleanoutFrom, l.Ready)
-	s.spray(l)
+	s.spray(l, p.bayNext[bay], p.sprayerNext[sprayer])
 	p.stock.draw(l)
 	p.bayFree[bay], p.back[sprayer] = l.End, l.BackAt
 }
@@ -74,15 +106,25 @@ func (p *projection) follow(l *Load) {
 // bay or its stock are.
 func (p *projection) expect(l *Load, bay, sprayer int) {
 	t := &l.Told
+	l.why = ""
+	later := func(t model.Clock, why string) {
+		if t > l.Start {
+			l.Start, l.why = t, why
+		}
+	}
 	l.CleanoutFrom = max(t.CleanoutFrom, p.inService(sprayer, p.back[sprayer]))
 	l.Ready = l.CleanoutFrom + t.Ready - t.CleanoutFrom
 	l.SetupStart = max(t.SetupStart, p.bayFree[bay])
-	l.Start = max(t.Start, l.Ready)
+	l.Start = t.Start
+	later(l.Ready, t.Sprayer+" is not back before")
 	if t.SetupStart < t.Start {
-		l.Start = max(l.Start, l.SetupStart+p.s.setupLength(t))
+		later(l.SetupStart+p.s.setupLength(t), t.Bay+" is not set up before")
 	}
-	l.Start = p.s.whileOpen(bay, max(l.Start, p.bayFree[bay]), t.fill())
-	l.Start = p.stock.enough(l, l.Start)
+	later(p.bayFree[bay], t.Bay+" is not free before")
+	later(p.s.whileOpen(bay, l.Start, t.fill()), t.Bay+" is shut")
+	if start, product := p.stock.enough(l, l.Start); product != "" {
+		later(start, "there is not enough "+product)
+	}
 	l.SetupStart = min(l.SetupStart, l.Start)
 }
 
@@ -138,10 +180,11 @@ func (s *Standing) rinseTime(level string) model.Clock {
 	return 0
 }
 
-// spray works out a load's times from its start on, and where it is by now.
-func (s *Standing) spray(l *Load) {
+// spray works out a load's times from its start on, and where it is by now. By
+// bayNext and sprayerNext its bay and its sprayer had another load.
+func (s *Standing) spray(l *Load, bayNext, sprayerNext model.Clock) {
 	t := &l.Told
-	l.End = l.Start + t.fill()
+	l.End = max(min(l.Start+t.fill(), bayNext), l.Start)
 	if m := l.last(Filled); m != nil {
 		l.End = m.at
 	}
@@ -159,10 +202,14 @@ func (s *Standing) spray(l *Load) {
 		return
 	}
 	began := s.walkField(l)
+	over := sprayerNext - model.Clock(t.DriveBack)
+	if sprayerNext < model.Never && l.Begun && l.last(Done) == nil && l.SprayedOut() > over {
+		l.doneBy(max(over, l.End))
+	}
 	if l.Begun {
 		s.judge(l, began)
 	}
-	l.BackAt = min(l.SprayedOut()+model.Clock(t.DriveBack), model.Never)
+	l.BackAt = min(l.SprayedOut()+model.Clock(t.DriveBack), sprayerNext, model.Never)
 	if m := l.last(Dropped); m != nil {
 		s.giveUp(l, m)
 	}
@@ -198,13 +245,18 @@ func (s *Standing) walkField(l *Load) model.Clock {
 		}
 	}
 	if m := l.last(Done); m != nil {
-		for i := range l.SprayedAt {
-			l.SprayedAt[i] = min(l.SprayedAt[i], m.at)
-		}
-		l.SprayedAt[len(works)-1] = m.at
+		l.doneBy(m.at)
 		l.Left = fromTheEnd(l.Told.Parts, valueOr(m.AcresLeft, 0))
 	}
 	return began
+}
+
+// doneBy ends the spraying at a moment.
+func (l *Load) doneBy(t model.Clock) {
+	for i := range l.SprayedAt {
+		l.SprayedAt[i] = min(l.SprayedAt[i], t)
+	}
+	l.SprayedAt[len(l.SprayedAt)-1] = t
 }
 
 // works lists the spraying of the parts, from the drive to the field or from the
