@@ -17,8 +17,8 @@ type Underway struct {
 	Bays     []BayUnderway     // by bay, as in Settings.Pad.Bays
 	Sprayers []SprayerUnderway // by sprayer, as in Sprayers
 	// Totes are the totes and drums of metered products that hang on a
-	// connection or were opened, in the order of their opening, those never
-	// drawn from last. They are not in Stock: of such products it holds only
+	// connection, are just coming off one or were opened, in the order of their
+	// opening, those never drawn from last. They are not in Stock: of such products it holds only
 	// what nobody has touched. A product in bulk has none.
 	Totes    []ToteUnderway
 	Rinsate  Decimal    // gal in the rinsate tank
@@ -129,4 +129,28 @@ type StandingLoad struct {
 	Sprayer, Mix, Bay int
 	Jobs              []int
 	Start             Clock
+}
+
+// Behind is the part of a day that has begun at a moment, by the indices of the
+// whole day's problem.
+type Behind struct {
+	At    Clock
+	Loads []PlannedLoad // by start, then by bay; with their real times and amounts
+	// Changes are by time; Load is an index into Loads, or None for one that was
+	// begun for the bay's next load.
+	Changes   []Changeover
+	Rinses    []BehindRinse    // begun for a load that is not
+	Cleanouts []BehindCleanout // likewise
+}
+
+// BehindRinse is a rinse that no load of its bay has followed yet.
+type BehindRinse struct {
+	Bay, Level int
+	From       Clock
+}
+
+// BehindCleanout is a cleanout that no load of its sprayer has followed yet.
+type BehindCleanout struct {
+	Sprayer, Level int
+	From           Clock
 }

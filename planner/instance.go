@@ -198,15 +198,7 @@ func (in *instance) numberProducts() {
 			number(g.Product)
 		}
 	}
-	for i := range in.p.Bays {
-		// What came onto a connection today for jobs that are done comes off it by
-		// the same rules as what is still wanted.
-		for _, product := range in.p.Bays[i].Hooked {
-			if in.p.Underway != nil {
-				number(product)
-			}
-		}
-	}
+	in.eachDrawn(number)
 }
 
 func (in *instance) layOutBays() {

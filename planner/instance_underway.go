@@ -147,3 +147,20 @@ func (s *sprayerState) cleanedOut(level int16) {
 		s.since[v] = s.done
 	}
 }
+
+// eachDrawn lists the products on connections that were drawn from today: they
+// come off by the same rules as what is still wanted.
+func (in *instance) eachDrawn(yield func(product int)) {
+	u := in.p.Underway
+	if u == nil {
+		return
+	}
+	for i := range u.Bays {
+		b, s := &in.p.Bays[i], &u.Bays[i]
+		for k, product := range b.Hooked {
+			if at := len(b.Plumbed) + k; at >= len(s.Unused) || s.Unused[at] < s.Loads {
+				yield(product)
+			}
+		}
+	}
+}

@@ -18,17 +18,18 @@ type splitDay struct {
 	p     *model.Problem
 	plan  *model.Plan
 	at    model.Clock
-	totes [][]container // by product
-	on    [][]int       // by bay and connection: product
-	hung  [][]int       // by bay and connection: container of the product
-	used  [][]int       // by bay and connection: the bay's last load that drew from it
-	done  []int         // by bay: loads begun
+	totes [][]container   // by product
+	came  [][]model.Clock // by product and container: when it came to the pad
+	on    [][]int         // by bay and connection: product
+	hung  [][]int         // by bay and connection: container of the product
+	used  [][]int         // by bay and connection: the bay's last load that drew from it
+	done  []int           // by bay: loads begun
 }
 
 // split makes the rest of a day from at on. It plays the totes a second time, by
 // the rules, so that what the evaluator did before at is not taken from it.
 func split(t testing.TB, in model.Input, p *model.Problem, plan *model.Plan, at model.Clock) model.Input {
-	s := &splitDay{in: in, p: p, plan: plan, at: at, totes: make([][]container, len(p.Products)), done: make([]int, len(p.Bays))}
+	s := &splitDay{in: in, p: p, plan: plan, at: at, totes: make([][]container, len(p.Products)), came: make([][]model.Clock, len(p.Products)), done: make([]int, len(p.Bays))}
 	s.open()
 	s.play(t)
 	rest := in
@@ -51,12 +52,13 @@ func (s *splitDay) open() {
 			if c.Opened {
 				opened = int32(k) - neverOpened
 			}
-			s.totes[i] = append(s.totes[i], container{left: c.Left, opened: opened})
+			s.totes[i], s.came[i] = append(s.totes[i], container{left: c.Left, opened: opened}), append(s.came[i], 0)
 		}
 		for _, d := range s.p.Deliveries {
 			for range d.Count {
 				if d.Product == i && s.discrete(i) {
 					s.totes[i] = append(s.totes[i], container{left: d.Container.Size, from: d.At, opened: neverOpened})
+					s.came[i] = append(s.came[i], d.At)
 				}
 			}
 		}
@@ -321,11 +323,16 @@ func (s *splitDay) supplies(rest *model.Input) {
 	}
 }
 
+// comesOff says whether a container is at the pad and just being taken off.
+func (s *splitDay) comesOff(product, k int) bool {
+	return s.totes[product][k].from > s.at && s.came[product][k] <= s.at
+}
+
 func (s *splitDay) toteRows(rest *model.Input, product int) {
 	name := s.p.Products[product].Name
 	var order []int
 	for k := range s.totes[product] {
-		if c := &s.totes[product][k]; c.onBay || c.opened != neverOpened {
+		if c := &s.totes[product][k]; c.onBay || c.opened != neverOpened || s.comesOff(product, k) {
 			order = append(order, k)
 		}
 	}

@@ -45,6 +45,9 @@ func TestRestOfADayIsTheDaysRest(t *testing.T) {
 		if !sameRest(t, fmt.Sprintf("seed %d at %v", seed, at), p, q, plan, again, at) {
 			return
 		}
+		if !sameWhole(t, fmt.Sprintf("seed %d at %v", seed, at), p, q, plan, again, at) {
+			return
+		}
 		compared++
 		begun += len(plan.Loads) - len(again.Loads)
 	}
@@ -192,4 +195,59 @@ func sameCost(t *testing.T, name string, p *model.Problem, plan, again *model.Pl
 		}
 	}
 	return true
+}
+
+// behindOf is what of a plan has begun.
+func behindOf(plan *model.Plan, at model.Clock) *model.Behind {
+	b := &model.Behind{At: at}
+	place := map[int]int{}
+	for i := range plan.Loads {
+		l := plan.Loads[i]
+		if l.Start < at {
+			place[i] = len(b.Loads)
+			b.Loads = append(b.Loads, l)
+			continue
+		}
+		if l.Rinse != model.None && l.SetupStart < at {
+			b.Rinses = append(b.Rinses, model.BehindRinse{Bay: l.Bay, Level: l.Rinse, From: l.SetupStart})
+		}
+		if l.Cleanout != model.None && l.CleanoutFrom < at {
+			b.Cleanouts = append(b.Cleanouts, model.BehindCleanout{Sprayer: l.Sprayer, Level: l.Cleanout, From: l.CleanoutFrom})
+		}
+	}
+	for _, c := range plan.Changes {
+		load, begun := place[c.Load]
+		if !begun && c.At >= at {
+			continue
+		}
+		if c.Load = load; !begun {
+			c.Load = model.None
+		}
+		b.Changes = append(b.Changes, c)
+	}
+	return b
+}
+
+// sameWhole puts the two halves of a day together again.
+func sameWhole(t *testing.T, name string, p, q *model.Problem, plan, again *model.Plan, at model.Clock) bool {
+	whole := Whole(p, behindOf(plan, at), q, again)
+	ok := assert.Len(t, whole.Loads, len(plan.Loads), name)
+	for i := range whole.Loads {
+		a, b := &plan.Loads[i], &whole.Loads[i]
+		ok = ok && assert.Equal(t, timesOf(p, a, 0), timesOf(p, b, 0), name) &&
+			assert.Equal(t, []any{a.SetupStart, a.Rinse, a.Cleanout, a.Changeovers}, []any{b.SetupStart, b.Rinse, b.Cleanout, b.Changeovers}, "%s: load %s", name, a.ID)
+	}
+	ok = ok && assert.Equal(t, plan.Changes, whole.Changes, name) && assert.Equal(t, plan.Spans, whole.Spans, name)
+	for part := range model.NumCostParts {
+		ok = ok && assert.InDelta(t, plan.Cost.Money[part].Dollars(), whole.Cost.Money[part].Dollars(), 1e-4, "%s: %s", name, part)
+	}
+	for _, e := range whole.Stock {
+		ok = ok && assert.NotEqual(t, "count", e.Event, "%s: %v of %s", name, e.Change, p.Products[e.Product].Name)
+	}
+	last := len(whole.Water) - 1
+	ok = ok && assert.Equal(t, plan.Water[len(plan.Water)-1].Rinsate, whole.Water[last].Rinsate, name)
+	if w := plan.Water[len(plan.Water)-1].Water; ok && w != nil && whole.Water[last].Event != "count" {
+		ok = assert.InDelta(t, w.Float(), whole.Water[last].Water.Float(), 1e-6, name)
+	}
+	return ok
 }

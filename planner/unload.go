@@ -31,7 +31,7 @@ func (e *evaluator) unload(c *candidate, rec *recorder, result score, reasons ma
 	rec.order()
 	plan := &model.Plan{Loads: rec.loads, Changes: rec.changes, Left: e.left, Disturbance: e.disturbance}
 	plan.Spans = e.shop.spans(plan.Loads)
-	plan.Stock = e.in.stockEvents(plan.Loads)
+	plan.Stock = e.in.stockEvents(plan.Loads, nil, 0)
 	plan.Water = e.in.waterEvents(plan.Loads)
 	plan.Unsprayed = e.unsprayed(c, reasons)
 	plan.Cost = e.costOf(plan)

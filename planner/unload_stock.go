@@ -8,8 +8,12 @@ import (
 	"padturn/model"
 )
 
-// stockEvents projects the stock of every product over the day.
-func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
+// stockChange notes a change of a product's stock.
+type stockChange func(product int, at model.Clock, event string, change model.Decimal)
+
+// stockEvents projects the stock of every product over the day. What more there
+// is comes, at one moment, behind so many loads.
+func (in *instance) stockEvents(loads []model.PlannedLoad, more func(stockChange), behind int) []model.StockEvent {
 	var all []model.StockEvent
 	byProduct := make([][]model.StockEvent, len(in.p.Products))
 	add := func(product int, at model.Clock, event string, change model.Decimal) {
@@ -22,6 +26,9 @@ func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
 		add(d.Product, d.At, "delivery", d.Amount())
 	}
 	for i := range loads {
+		if i == behind && more != nil {
+			more(add)
+		}
 		pl := &loads[i]
 		for _, d := range pl.Doses {
 			add(d.Product, pl.Start, "load "+pl.ID, -d.Amount)
@@ -29,6 +36,9 @@ func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
 		if carrier, amount := carrierDraw(in.p, &pl.Load); carrier != model.None && amount > 0 {
 			add(carrier, pl.Start, "load "+pl.ID, -amount)
 		}
+	}
+	if behind == len(loads) && more != nil {
+		more(add)
 	}
 	for i, events := range byProduct {
 		// Stable: the opening and then the deliveries stand first at ties.

@@ -13,6 +13,9 @@ type pad struct {
 	stores []*store // by product
 	bays   []manifold
 	water  waterTank
+	doing  *Load // that the step of the replay is for
+	inside bool  // the step is its filling
+	done   []change
 }
 
 // manifold is a bay's connections and what ran through it.
@@ -210,6 +213,7 @@ func (p *pad) setup(list []action, l *Load, until model.Clock) []action {
 			return
 		}
 		list = append(list, action{at, 2, func() {
+			p.doing, p.inside = l, false
 			do()
 			bay.busy = max(bay.busy, at+length)
 		}})
@@ -249,6 +253,7 @@ func (p *pad) put(bay *manifold, where, product int, t, until model.Clock) {
 	if where < 0 {
 		return // a bay without connections
 	}
+	p.note(bay, where, product, t)
 	old := bay.on[where].tote
 	bay.on[where], bay.used[where] = p.hang(product, t), bay.loads
 	if old != nil {
@@ -258,6 +263,7 @@ func (p *pad) put(bay *manifold, where, product int, t, until model.Clock) {
 
 // fill draws what a load takes.
 func (p *pad) fill(l *Load) {
+	p.doing, p.inside = l, true
 	bay := &p.bays[p.s.bay(l.Told.Bay)]
 	if l.Told.CarrierGal > 0 && !slices.ContainsFunc(l.Doses, func(d Dose) bool { return p.s.isCarrier(&l.Told, d.Product) }) {
 		p.water.draw(l.Start, l.Told.CarrierGal)

@@ -35,7 +35,7 @@ func (s *Standing) restJobs() []model.JobRow {
 	for i, j := range s.Jobs {
 		if j.ToFill > 0 {
 			row := s.Day.Jobs[i]
-			row.Acres = j.ToFill
+			row.Job, row.Acres = j.Name, j.ToFill
 			rows = append(rows, row)
 		}
 	}
@@ -77,7 +77,7 @@ func (s *Standing) untouched() []model.StockRow {
 		name := s.Problem.Products[i].Name
 		left := store{kind: t.kind, size: t.size, lots: t.lots}
 		for _, c := range t.containers {
-			if c.opened == 0 && !c.hanging {
+			if c.opened == 0 && !c.hanging && c.freeFrom <= s.At {
 				left.containers = append(left.containers, c)
 			}
 		}
@@ -99,7 +99,7 @@ func (s *Standing) underway() *model.Underway {
 		if back >= model.Never {
 			back = s.At
 		}
-		u.Sprayers = append(u.Sprayers, model.SprayerUnderway{BackAt: back, Sprayed: m.Sprayed, Cleaned: m.Cleaned, Loads: len(m.Sprayed)})
+		u.Sprayers = append(u.Sprayers, model.SprayerUnderway{BackAt: back, Sprayed: m.Sprayed, Cleaned: m.Cleaned, Loads: s.numbered(m.Name)})
 	}
 	for i := range s.Loads {
 		if l := &s.Loads[i]; !l.Begun && l.State != Dropped {
@@ -116,7 +116,7 @@ func (s *Standing) underway() *model.Underway {
 func (s *Standing) totes(product int) []model.ToteUnderway {
 	var list []model.ToteUnderway
 	for _, c := range sortedByOpening(s.pad.stores[product].containers) {
-		if c.opened == 0 && !c.hanging {
+		if c.opened == 0 && !c.hanging && c.freeFrom <= s.At {
 			continue
 		}
 		t := model.ToteUnderway{
