@@ -214,6 +214,14 @@ func TestDoubts(t *testing.T) {
 	}
 }
 
+func TestUncoveredAcres(t *testing.T) {
+	assert.Empty(t, at(t, "06:30", nil).Uncovered())
+	more := facts("06:10", JobMark{JobChanged, model.JobRow{Job: "A", Acres: ac(92)}, []string{"acres"}})
+	assert.Equal(t, []Uncovered{{"A", "north", ac(12)}}, at(t, "06:30", more).Uncovered())
+	left := facts("07:00", LoadMark{Load: "S1-1", State: Done, AcresLeft: model.Some(ac(5))})
+	assert.Equal(t, []Uncovered{{"A", "north", ac(5)}}, at(t, "07:30", left).Uncovered())
+}
+
 func TestWashedFields(t *testing.T) {
 	rain := func(from string) HoldMark {
 		return HoldMark{model.HoldRow{From: hm(from), To: hm("12:00"), Kind: "rain"}}
