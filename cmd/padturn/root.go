@@ -40,7 +40,7 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newVersion(), newMan())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newReplan(), newShow(), newVersion(), newMan())
 	return root
 }
 
