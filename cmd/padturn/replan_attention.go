@@ -22,7 +22,9 @@ func (p *replan) attention() []string {
 	for _, w := range p.stands.Washed() {
 		rain := "rain began"
 		if w.Forecast {
-			rain = "rain is forecast"
+			rain = "rain is forecast for"
+		} else if w.Rain > p.stands.At {
+			rain = "rain is expected at"
 		}
 		list = append(list, fmt.Sprintf("CHECK EFFICACY: %s, job %s, %s ac sprayed by %s; %s %s and the label of %s asks %s h.",
 			w.Field, w.Job, w.Acres.Fixed(1), w.SprayedAt.HHMM(), rain, w.Rain.HHMM(), w.Product, w.RainfastH))
@@ -55,6 +57,6 @@ func (p *replan) waitsOut(l *standing.Load) []string {
 	if l.LifeUntil < model.Never {
 		life = fmt.Sprintf("tank life until %s", l.LifeUntil.HHMM())
 	}
-	return []string{fmt.Sprintf("%s stays filled with %s and is sprayed out at %s instead of %s; %s. Keep it agitated.",
+	return []string{fmt.Sprintf("%s stays filled with %s and is sprayed out at %s instead of %s; %s. Agitate it as its labels say.",
 		l.Told.Sprayer, l.Told.Mix, l.SprayedOut().HHMM(), told.HHMM(), life)}
 }

@@ -8,7 +8,8 @@ import (
 )
 
 // Radio says in sentences what each sprayer must be told, in the order of the
-// day's sprayers. Sprayers for whom nothing changes are not mentioned.
+// day's sprayers: a text for each, with a line for each of its fills. Sprayers for
+// whom nothing changes are not mentioned.
 func Radio(told, now *planfile.Document, begun []string) []string {
 	r := radio{list: Between(told, now, begun), next: map[string]*planfile.Load{}, told: map[string]*planfile.Load{}, reasons: map[string]string{}}
 	for _, l := range open(now, begun) {
@@ -27,7 +28,7 @@ func Radio(told, now *planfile.Document, begun []string) []string {
 	var all []string
 	for _, s := range now.Sprayers {
 		if said := r.to(s.Sprayer); len(said) > 0 {
-			all = append(all, s.Sprayer+": "+strings.Join(said, " "))
+			all = append(all, s.Sprayer+": "+strings.Join(said, "\n  then "))
 		}
 	}
 	return all
