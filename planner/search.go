@@ -35,7 +35,7 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 		result.Plan = better(e.settle(e.candidateOf(&best)), result.Baseline)
 	}
 	if told != nil {
-		result.Plan.Disturbance = told.disturbance(result.Plan, len(in.bays))
+		_, _, result.Plan.Disturbance = told.match(result.Plan.Loads, len(in.bays))
 	}
 	if len(result.Plan.Unsprayed) == 0 {
 		result.Bound = in.lowerBound() // it holds for plans that spray everything

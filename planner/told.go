@@ -56,9 +56,23 @@ func (in *instance) changePrice(start model.Clock) model.Money {
 	return model.MoneyFromRat(share.Mul(share, in.p.Settings.Costs.ChangeTold.Rat()))
 }
 
-// stays says whether a load is as it was told: on its sprayer and bay, with its
-// mix, not behind one told to come later there, and no more than a little
-// earlier or later. last is the rank of the latest told load the bay has had.
+// saved is what a load does not cost of its price for being as it was told: three
+// quarters for its place (sprayer, bay and mix, and not behind one told to come
+// later there), a quarter for its time, give or take a little. So what is delayed
+// anyway is not thrown about as well. last is the rank of the latest told load
+// that the bay has had.
+func (t *toldLoad) saved(sprayer, bay, mix int, start model.Clock, last int) model.Money {
+	var sum model.Money
+	if t.sprayer == sprayer && t.bay == bay && t.mix == mix && t.rank > last {
+		sum = t.price - t.price/4
+	}
+	if shift := start - t.start; t.sprayer == sprayer && t.mix == mix && -toldSlack <= shift && shift <= toldSlack {
+		sum += t.price / 4
+	}
+	return sum
+}
+
+// stays says whether a load is in all as it was told.
 func (t *toldLoad) stays(sprayer, bay, mix int, start model.Clock, last int) bool {
 	shift := start - t.start
 	return t.sprayer == sprayer && t.bay == bay && t.mix == mix && t.rank > last && -toldSlack <= shift && shift <= toldSlack
@@ -75,26 +89,25 @@ func (e *evaluator) keepTold(b int, bay *bayState, l *load, start model.Clock) {
 		return // a load that nobody was told of
 	}
 	t := &e.in.told.loads[list[n]]
-	if t.stays(l.sprayer, b, l.mix, start, bay.toldLast) {
-		e.money -= t.price
-		e.disturbance -= t.price
-		if t.frozen {
-			e.broken--
-		}
+	saved := t.saved(l.sprayer, b, l.mix, start, bay.toldLast)
+	e.money -= saved
+	e.disturbance -= saved
+	if t.frozen && t.stays(l.sprayer, b, l.mix, start, bay.toldLast) {
+		e.broken--
 	}
 	if t.bay == b {
 		bay.toldLast = max(bay.toldLast, t.rank)
 	}
 }
 
-// match says which told load each load of a plan is, or None, and which of the
-// told loads stay.
-func (told *toldPlan) match(loads []model.PlannedLoad, bays int) (of []int, stays []bool) {
+// match says which told load each load of a plan is, or None, which of the told
+// loads stay, and what the moving of the others weighs.
+func (told *toldPlan) match(loads []model.PlannedLoad, bays int) (of []int, stays []bool, weight model.Money) {
 	seen, last := make([]int, len(told.byJob)), make([]int, bays)
 	for i := range last {
 		last[i] = -1
 	}
-	of, stays = make([]int, len(loads)), make([]bool, len(told.loads))
+	of, stays, weight = make([]int, len(loads)), make([]bool, len(told.loads)), told.price
 	for i := range loads {
 		l := &loads[i]
 		of[i] = model.None
@@ -103,32 +116,21 @@ func (told *toldPlan) match(loads []model.PlannedLoad, bays int) (of []int, stay
 			of[i] = told.byJob[job][n]
 			t := &told.loads[of[i]]
 			stays[of[i]] = t.stays(l.Sprayer, l.Bay, l.Mix, l.Start, last[l.Bay])
+			weight -= t.saved(l.Sprayer, l.Bay, l.Mix, l.Start, last[l.Bay])
 			if t.bay == l.Bay {
 				last[l.Bay] = max(last[l.Bay], t.rank)
 			}
 		}
 		seen[job]++
 	}
-	return of, stays
-}
-
-// disturbance is what a plan's moving of told loads weighs.
-func (told *toldPlan) disturbance(plan *model.Plan, bays int) model.Money {
-	_, stays := told.match(plan.Loads, bays)
-	sum := told.price
-	for i := range stays {
-		if stays[i] {
-			sum -= told.loads[i].price
-		}
-	}
-	return sum
+	return of, stays, weight
 }
 
 // freeze marks the told loads that start before a moment and stay where they
 // are if nobody touches the told plan. What cannot stay is not frozen: a load
 // whose sprayer is out must not keep its bay.
 func (told *toldPlan) freeze(until model.Clock, kept *model.Plan, bays int) {
-	_, stays := told.match(kept.Loads, bays)
+	_, stays, _ := told.match(kept.Loads, bays)
 	for i := range told.loads {
 		t := &told.loads[i]
 		t.frozen = stays[i] && t.start < until
@@ -191,7 +193,7 @@ func (e *evaluator) placeRest(c *candidate, placed []bool) {
 // standsAsTold says whether a plan does just what was told, to the second, and
 // leaves nothing that was to be sprayed or that nobody has told of yet.
 func (told *toldPlan) standsAsTold(p *model.Problem, plan *model.Plan, bays int) bool {
-	of, stays := told.match(plan.Loads, bays)
+	of, stays, _ := told.match(plan.Loads, bays)
 	if slices.Contains(stays, false) || len(of) != len(told.loads) {
 		return false
 	}

@@ -196,17 +196,23 @@ func (j *joiner) stock(loads []model.PlannedLoad) []model.StockEvent {
 }
 
 // water lists the water of the day; at the moment of the replan it is set to what
-// is there.
+// is there, where that is not what was reckoned.
 func (j *joiner) water(loads []model.PlannedLoad) []model.WaterEvent {
 	draws := j.in.waterDraws(loads)
 	at := j.behind.At
 	n, _ := slices.BinarySearchFunc(draws, at, func(d waterDraw, at model.Clock) int { return cmp.Compare(d.at, at) })
-	events := j.in.waterLevels(draws[:n])
-	events = append(events, newInstance(j.rest).waterLevels(draws[n:])...)
-	count := &events[n+1]
+	reckoned := j.in.waterLevels(append(slices.Clone(draws[:n]), waterDraw{at: at, event: "count"}))
+	left := newInstance(j.rest).waterLevels(draws[n:])
+	count := left[0]
 	count.At, count.Event = at, "count"
-	return events
+	if last := &reckoned[n+1]; near(last.Rinsate, count.Rinsate) && (last.Water == nil || near(*last.Water, *count.Water)) {
+		return append(reckoned[:n+1], left[1:]...)
+	}
+	return slices.Concat(reckoned[:n+1], []model.WaterEvent{count}, left[1:])
 }
+
+// near says whether two amounts differ by rounding alone.
+func near(a, b model.Decimal) bool { return a-b <= stockSlack && b-a <= stockSlack }
 
 // finishJobs notes when each job is sprayed and which are not.
 func (j *joiner) finishJobs(whole *model.Plan) {

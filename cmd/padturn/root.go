@@ -40,8 +40,8 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newVersion(), newMan())
-	root.AddCommand(newMark(), newHold(), newStatus())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newReplan(), newShow(), newVersion(), newMan())
+	root.AddCommand(newMark(), newHold(), newStatus(), newCompare(), newCarry(), newClose())
 	return root
 }
 

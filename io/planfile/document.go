@@ -289,6 +289,14 @@ type Replan struct {
 	ChangeDollars Number `json:"change_dollars"`
 }
 
+// Revision is how many times the day was planned anew before this plan.
+func (d *Document) Revision() int {
+	if d.Replan == nil {
+		return 0
+	}
+	return d.Replan.Revision
+}
+
 // Search says how the plan was found and how far from the best it can be.
 type Search struct {
 	Status       string `json:"status"` // proved, bounded or interrupted

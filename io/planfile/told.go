@@ -8,7 +8,12 @@ import (
 // Told returns a plan as the crew was told it, for working out where the day
 // stands.
 func (d *Document) Told() standing.Told {
-	return standing.Told{Loads: each(d.Loads, toldLoad), Changes: each(d.Changeovers, func(c Changeover) standing.Changeover {
+	var at model.Clock
+	facts := 0
+	if d.Replan != nil {
+		at, facts = model.Clock(d.Replan.At), d.Replan.Facts
+	}
+	return standing.Told{At: at, Facts: facts, Loads: each(d.Loads, toldLoad), Changes: each(d.Changeovers, func(c Changeover) standing.Changeover {
 		return standing.Changeover{
 			Bay: c.Bay, Connection: c.Connection - 1, At: model.Clock(c.At), Off: c.Off, On: c.On, Load: c.Load, Inside: c.Inside,
 		}
