@@ -18,12 +18,13 @@ func newCarry() *cobra.Command {
 	var at string
 	cmd := &cobra.Command{
 		Use:   "carry DAY NEWDAY",
-		Short: "write the next day's folder: jobs left, stock, connections, last mixes",
+		Short: "write the next day's folder: jobs left, stock, last mixes",
 		Long: "Write the next day's folder from where a day ends: the jobs with the acres that\n" +
-			"are left, the more important first, the closing stock, what is on the connections,\n" +
-			"and the last mixes of manifolds and sprayers. Without --at the day ends when all\n" +
-			"that was told and can still be done is done; with it, what has not begun by then\n" +
-			"is carried. NEWDAY must not exist yet; the day itself is not changed.",
+			"are left, the more important first, the closing stock, what is on the\n" +
+			"connections, and the last mixes of manifolds and sprayers. Without --at the day\n" +
+			"ends when all that was told and can still be done is done; with it, what has\n" +
+			"not begun by then is carried. NEWDAY must not exist yet; the day itself is not\n" +
+			"changed.",
 		Example: "  padturn carry monday tuesday\n" +
 			"  padturn carry monday tuesday --at 16:30 && padturn check tuesday",
 		Args: func(_ *cobra.Command, args []string) error {

@@ -21,12 +21,12 @@ func newClose() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "close DAY",
 		Short: "end a day: use against plan, empties, reorder list, records",
-		Long: "End a day. Into DAY/close go use.csv (what was used of each product, against what\n" +
-			"the recipes ask for), containers.csv (how many are empty), reorder.csv, and\n" +
+		Long: "End a day. Into DAY/close go use.csv (what was used of each product, against\n" +
+			"what the recipes ask for), containers.csv (how many are empty), reorder.csv, and\n" +
 			"records.csv: what a record of restricted-use products has to hold by 7 CFR 110.3\n" +
-			"and 40 CFR 171.303(b)(7), with FILL IN where a person has to. States ask for more.\n" +
-			"Count the stock first (padturn mark DAY stock): without a count real use is the\n" +
-			"plan's own figure.",
+			"and 40 CFR 171.303(b)(7), with FILL IN where a person has to. States ask for\n" +
+			"more. Count the stock first (padturn mark DAY stock): without a count real use\n" +
+			"is the plan's own figure.",
 		Example: "  padturn close monday\n" +
 			"  padturn close monday --tolerance 3 --all",
 		Args:              oneArgument("DAY", "the folder of the day"),

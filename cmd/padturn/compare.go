@@ -16,9 +16,9 @@ func newCompare() *cobra.Command {
 	return &cobra.Command{
 		Use:   "compare PLAN PLAN",
 		Short: "set two plans side by side: what moved, and cost by its parts",
-		Long: "Set two plans of a day side by side: their figures, what each costs part by part,\n" +
-			"and the loads that are not the same, a shift of less than five minutes aside.\n" +
-			"A replan keeps the plan before it, as DAY/plan-0, DAY/plan-1 and so on.",
+		Long: "Set two plans of a day side by side: their figures, what each costs part by\n" +
+			"part, and the loads that are not the same, a shift of less than five minutes\n" +
+			"aside. A replan keeps the plan before it, as DAY/plan-0, DAY/plan-1 and so on.",
 		Example: "  padturn compare monday/plan-0 monday/plan\n" +
 			"  padturn compare monday monday-b",
 		Args: func(_ *cobra.Command, args []string) error {

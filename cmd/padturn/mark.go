@@ -20,15 +20,17 @@ func newMark() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "mark DAY [WHAT NAME STATE]",
 		Short: "report what happened: loads, sprayers, deliveries, stock, jobs",
-		Long: `Report what happened. Each report is a line of DAY/journal.jsonl and on the disk
-before it is acknowledged. Nothing is ever changed in it: what was wrong is undone
-by a further line. Without a report the lines are listed.
+		Long: `Report what happened. Each report is a line of DAY/journal.jsonl and on the
+disk before it is acknowledged. Nothing is ever changed in it: what was wrong is
+undone by a further line. Without a report the lines are listed.
 
-  load NAME waiting|filling|filled|spraying|done|dropped   ("load" may be left out)
+  load NAME waiting|filling|filled|spraying|done|dropped
+                       the word "load" may be left out
   sprayer NAME out|back
   delivery PRODUCT arrived|late
   stock PRODUCT        all of it that is at the pad, with --full and --open
-  job NAME added|changed|dropped [COLUMN=VALUE]...         columns as in jobs.csv
+  job NAME added|changed|dropped [COLUMN=VALUE]...
+                       columns as in jobs.csv
   progress [FILE]      all rows of a sheet, by default DAY/progress.csv
   undo N               entry N of the journal is taken back`,
 		Example: "  padturn mark monday Heron-2 filling --at 09:20\n" +

@@ -62,9 +62,6 @@ func (f *markFlags) read(flags *pflag.FlagSet, what string) error {
 func (m marking) note(begun *begunDay, what string, args []string) (journal.Note, error) {
 	note := journal.Note{Cause: m.flags.why}
 	var err error
-	if note.At, err = moment(m.flags.at, begun.day.Input.Settings.Date, m.now); err != nil {
-		return note, err
-	}
 	switch what {
 	case "load":
 		note.News, err = m.load(args)
@@ -79,6 +76,10 @@ func (m marking) note(begun *begunDay, what string, args []string) (journal.Note
 	default:
 		note.News, err = m.load(append([]string{what}, args...))
 	}
+	if err != nil {
+		return note, err
+	}
+	note.At, err = moment(m.flags.at, begun.day.Input.Settings.Date, m.now)
 	return note, err
 }
 

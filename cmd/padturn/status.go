@@ -14,11 +14,11 @@ func newStatus() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "status DAY",
 		Short: "say where a day stands now, by its plan and what was reported",
-		Long: "Say where a day stands: loads, sprayers, bays, jobs and stock, by the plan and by\n" +
-			"what was reported with padturn mark and padturn hold. What nobody reported is\n" +
-			"presumed to have gone as planned, and said to be. First come the tanks that need\n" +
-			"a decision, the fields to check for efficacy after rain, and the loads that can't\n" +
-			"be kept as they were told. Nothing is changed.",
+		Long: "Say where a day stands: loads, sprayers, bays, jobs and stock, by the plan and\n" +
+			"by what was reported with padturn mark and padturn hold. What nobody reported\n" +
+			"is presumed to have gone as planned, and said to be. First come the tanks that\n" +
+			"need a decision, the fields to check for efficacy after rain, and the loads\n" +
+			"that can't be kept as they were told. Nothing is changed.",
 		Example: "  padturn status monday\n" +
 			"  padturn status monday --at 10:35",
 		Args:              oneArgument("DAY", "the folder of the day"),
