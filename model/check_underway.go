@@ -158,6 +158,9 @@ func (b *builder) buildTote(row int, t *ToteUnderway, opened [][]Container, tota
 	if t.Bay != None && !b.hangs(row, t, len(opened[j])) {
 		return
 	}
+	if t.Left <= One/1_000_000 {
+		t.Left = 0 // as good as empty
+	}
 	kind := t.Kind
 	if kind == "" {
 		kind = "tote"

@@ -163,7 +163,9 @@ func (s *splitDay) draw(t testing.TB, index int, l *model.PlannedLoad, opened *i
 				*opened++
 			}
 			taken := min(rest, tote.left)
-			tote.left -= taken
+			if tote.left -= taken; tote.left <= stockSlack {
+				tote.left = 0
+			}
 			if rest -= taken; rest <= stockSlack {
 				break
 			}

@@ -202,6 +202,12 @@ func (j *joiner) water(loads []model.PlannedLoad) []model.WaterEvent {
 	at := j.behind.At
 	n, _ := slices.BinarySearchFunc(draws, at, func(d waterDraw, at model.Clock) int { return cmp.Compare(d.at, at) })
 	reckoned := j.in.waterLevels(append(slices.Clone(draws[:n]), waterDraw{at: at, event: "count"}))
+	for i := range reckoned {
+		// Loads that were reported may have taken what nobody reckoned was there.
+		if w := reckoned[i].Water; w != nil && *w < 0 {
+			reckoned[i].Water = new(model.Decimal)
+		}
+	}
 	left := newInstance(j.rest).waterLevels(draws[n:])
 	count := left[0]
 	count.At, count.Event = at, "count"

@@ -163,6 +163,9 @@ func (r replanning) finish(p *replan) error {
 	if n := len(doc.Unsprayed); n > 0 {
 		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
 	}
+	if n := len(p.stands.Stranded()); n > 0 {
+		return &outcome{exitWorkLeft, count(n, "tank") + " to be decided about by whoever reads the label"}
+	}
 	return nil
 }
 

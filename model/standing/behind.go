@@ -107,7 +107,22 @@ func (s *Standing) plannedLoad(l *Load) model.PlannedLoad {
 		pl.Parts = append(pl.Parts, model.Part{Job: s.job(part.Job), Acres: acres, Spray: part.Spray, Drive: part.Drive})
 	}
 	s.addDoses(&pl, l)
+	s.endDay(&pl)
 	return pl
+}
+
+// endDay gives a load that stays in its tank the end of the day for when it is
+// sprayed and back: a plan has to say something, and Stranded says what is true.
+func (s *Standing) endDay(pl *model.PlannedLoad) {
+	end := max(s.Problem.Settings.SprayUntil, s.At, pl.End)
+	for i := range pl.SprayedAt {
+		if pl.SprayedAt[i] >= model.Never {
+			pl.SprayedAt[i] = end
+		}
+	}
+	if pl.BackAt >= model.Never {
+		pl.BackAt = max(end, pl.SprayedAt[len(pl.SprayedAt)-1])
+	}
 }
 
 // addDoses adds what went into the tank.
