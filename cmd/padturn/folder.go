@@ -51,3 +51,8 @@ func checkFree(out string) error {
 	}
 	return nil
 }
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
+}

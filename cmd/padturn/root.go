@@ -41,6 +41,7 @@ func newRoot() *cobra.Command {
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
 	root.AddCommand(newInit(), newCheck(), newPlan(), newReplan(), newShow(), newVersion(), newMan())
+	root.AddCommand(newMark(), newHold(), newStatus(), newCompare(), newCarry(), newClose())
 	return root
 }
 

@@ -100,6 +100,15 @@ func jobCells(m *standing.JobMark) map[string]string {
 	return cells
 }
 
+// JobCells lists what a mark gives, as column=value.
+func JobCells(m *standing.JobMark) []string {
+	var list []string
+	for _, column := range m.Given {
+		list = append(list, column+"="+cellOf(&m.Row, column))
+	}
+	return list
+}
+
 func cellOf(r *model.JobRow, column string) string {
 	switch column {
 	case "field":

@@ -185,3 +185,21 @@ func (s *Standing) whyStranded(l *Load) string {
 	}
 	return ""
 }
+
+// Uncovered is acres of a job that no load of the plan is to fill.
+type Uncovered struct {
+	Job, Field string
+	Acres      model.Decimal
+}
+
+// Uncovered lists the jobs that have more to fill than the crew was told: new or
+// larger ones, those whose loads were dropped, and those that the plan leaves.
+func (s *Standing) Uncovered() []Uncovered {
+	var list []Uncovered
+	for i, j := range s.Jobs {
+		if more := j.ToFill - s.planned(j.Name); more > sliver {
+			list = append(list, Uncovered{j.Name, s.Problem.Jobs[i].Field, more})
+		}
+	}
+	return list
+}

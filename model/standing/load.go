@@ -123,9 +123,9 @@ func drawn(planned []Dose, marks []mark) []Dose {
 }
 
 // anchor is when a load began as far as its reports tell, and whether they do.
-// Where only a later state was reported it began as planned, or earlier if it
-// must have.
-func (l *Load) anchor() (model.Clock, bool) {
+// Where only a later state was reported it began when it was expected to, or
+// earlier if it must have.
+func (l *Load) anchor(expected model.Clock) (model.Clock, bool) {
 	m := l.first(Filling, Filled, Spraying, Done)
 	if m == nil {
 		return 0, false
@@ -135,13 +135,13 @@ func (l *Load) anchor() (model.Clock, bool) {
 	case Filling:
 		return m.at, true
 	case Filled:
-		return min(t.Start, m.at-t.fill()), true
+		return min(expected, m.at-t.fill()), true
 	case Spraying:
-		return min(t.Start, m.at-t.fill()-model.Clock(t.DriveOut)), true
+		return min(expected, m.at-t.fill()-model.Clock(t.DriveOut)), true
 	}
 	length := t.fill() + model.Clock(t.DriveOut)
 	for _, p := range t.Parts {
 		length += model.Clock(p.Drive + p.Spray)
 	}
-	return min(t.Start, m.at-length), true
+	return min(expected, m.at-length), true
 }

@@ -43,7 +43,7 @@ func (p *projection) lookAhead(rest []int) {
 	p.sprayerNext = slices.Repeat([]model.Clock{model.Never}, len(p.back))
 	for _, i := range rest {
 		l := &p.s.Loads[i]
-		if t, ok := l.anchor(); ok {
+		if t, ok := l.anchor(l.Told.Start); ok {
 			bay, sprayer := p.s.bay(l.Told.Bay), p.s.sprayer(l.Told.Sprayer)
 			p.bayNext[bay] = min(p.bayNext[bay], t)
 			p.sprayerNext[sprayer] = min(p.sprayerNext[sprayer], t)
@@ -59,7 +59,7 @@ func (s *Standing) byStart() []int {
 	for i := range s.Loads {
 		told := &s.Loads[i].Told
 		order[i], key[i] = i, told.Start
-		if t, ok := s.Loads[i].anchor(); ok {
+		if t, ok := s.Loads[i].anchor(told.Start); ok {
 			key[i] = t
 			continue
 		}
@@ -81,7 +81,7 @@ func (p *projection) follow(l *Load) {
 	s := p.s
 	bay, sprayer := s.bay(l.Told.Bay), s.sprayer(l.Told.Sprayer)
 	p.expect(l, bay, sprayer)
-	start, reported := l.anchor()
+	start, reported := l.anchor(l.Start)
 	newest := l.newest()
 	switch {
 	case reported:

@@ -98,6 +98,8 @@ func TestStatesOfLoads(t *testing.T) {
 		{"done early", facts("07:00", LoadMark{Load: "S1-1", State: Done}), "07:05", "done sprayingp waiting", "07:10", 0},
 		{"done with acres left", facts("07:00", LoadMark{Load: "S1-1", State: Done, AcresLeft: left(5)}), "07:05", "done sprayingp waiting", "07:10", 5},
 		{"done says that it was filled", facts("06:50", LoadMark{Load: "S1-1", State: Done}), "06:55", "done sprayingp waiting", "07:00", 0},
+		{"filled after a late start", facts("06:30", LoadMark{Load: "S1-1", State: Filling}, "07:05", LoadMark{Load: "S2-1", State: Filled}),
+			"07:10", "sprayingp filled waiting", "07:50", 30},
 		{"waiting keeps the bay until more is reported", facts("06:00", LoadMark{Load: "S1-1", State: Waiting}), "07:00", "waiting waiting waiting", "08:20", 40},
 		{"another was filled in its place", facts("06:00", LoadMark{Load: "S1-1", State: Waiting}, "06:05", LoadMark{Load: "S2-1", State: Filling}),
 			"06:20", "waiting filling waiting", "07:45", 40},
@@ -212,6 +214,14 @@ func TestDoubts(t *testing.T) {
 			assert.Equal(t, tt.want, got)
 		})
 	}
+}
+
+func TestUncoveredAcres(t *testing.T) {
+	assert.Empty(t, at(t, "06:30", nil).Uncovered())
+	more := facts("06:10", JobMark{JobChanged, model.JobRow{Job: "A", Acres: ac(92)}, []string{"acres"}})
+	assert.Equal(t, []Uncovered{{"A", "north", ac(12)}}, at(t, "06:30", more).Uncovered())
+	left := facts("07:00", LoadMark{Load: "S1-1", State: Done, AcresLeft: model.Some(ac(5))})
+	assert.Equal(t, []Uncovered{{"A", "north", ac(5)}}, at(t, "07:30", left).Uncovered())
 }
 
 func TestWashedFields(t *testing.T) {
