@@ -22,6 +22,9 @@ func (b *builder) buildUnderway() {
 	for i := range u.Sprayers {
 		b.buildStandingSprayer(i, &u.Sprayers[i])
 	}
+	for i := range b.p.Jobs {
+		b.p.Jobs[i].rest = ExactRest(b.p.Jobs[i].Acres)
+	}
 	for i, j := range u.Begun {
 		b.buildBegun(i, &j)
 	}
@@ -68,7 +71,7 @@ func (b *builder) cleanoutLevel(row int, key, level string) int {
 	return b.lookUp(&b.cleanouts, "cleanout_levels of day.yaml", UnderwayTable, row, key, level)
 }
 
-// buildBegun ties a begun job to its sprayer and finds its exact acres.
+// buildBegun ties a begun job to its sprayer.
 func (b *builder) buildBegun(row int, r *BegunJob) {
 	i := slices.IndexFunc(b.p.Jobs, func(j Job) bool { return j.Name == r.Job })
 	sprayer := b.lookUp(&b.sprayers, "sprayers.csv", UnderwayTable, row, "begun", r.Sprayer)
@@ -79,19 +82,22 @@ func (b *builder) buildBegun(row int, r *BegunJob) {
 	if j.Sprayer != None && j.Sprayer != sprayer {
 		b.fail(UnderwayTable, row, "begun", r.Sprayer, "job %q is begun by it, but named for %s", r.Job, b.p.Sprayers[j.Sprayer].Name)
 	}
-	j.Sprayer, j.rest = sprayer, ExactRest(j.Acres)
+	j.Sprayer = sprayer
 	// A sprayer goes on with one job; of two that are begun only the first can
 	// come first.
 	j.Begun = !slices.ContainsFunc(b.p.Jobs, func(o Job) bool { return o.Begun && o.Sprayer == sprayer })
 }
 
-// ExactRest returns what the rest of a job is exactly, when it is known to the
-// billionth: the simplest fraction that rounds to it. Loads are equal parts of
+// ExactRest returns what the rest of a job is exactly, when it is known to about
+// a billionth: the simplest fraction that is no further off. Loads are equal parts of
 // their run, so the rest of 160 acres after one load of three is 320/3 acres,
 // and 106.666666667 would be a drop too much for two full tanks.
 func ExactRest(acres Decimal) *big.Rat {
-	half := big.NewRat(1, 2*int64(One))
-	return simplest(new(big.Rat).Sub(acres.Rat(), half), new(big.Rat).Add(acres.Rat(), half))
+	off := big.NewRat(1, int64(One))
+	if acres < 1000 {
+		return acres.Rat()
+	}
+	return simplest(new(big.Rat).Sub(acres.Rat(), off), new(big.Rat).Add(acres.Rat(), off))
 }
 
 // simplest returns the fraction of the smallest denominator from lo to hi,

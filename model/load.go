@@ -59,7 +59,18 @@ func loadCount(acres *big.Rat, gpa, tankGal Decimal) int {
 // LoadCount returns how many loads a job takes by itself with a sprayer's tank.
 func (p *Problem) LoadCount(sprayer, job int) int {
 	j := &p.Jobs[job]
-	return loadCount(j.acres(), j.GPA, p.Sprayers[sprayer].TankGal)
+	return p.loadCount(j.acres(), j.GPA, sprayer)
+}
+
+// restSlack is by how many acres the jobs of a rest may be above whole tanks
+// without a load more: their acres are known to a few billionths only.
+var restSlack = big.NewRat(8, int64(One))
+
+func (p *Problem) loadCount(acres *big.Rat, gpa Decimal, sprayer int) int {
+	if p.Underway != nil && acres.Cmp(restSlack) > 0 {
+		acres = new(big.Rat).Sub(acres, restSlack)
+	}
+	return loadCount(acres, gpa, p.Sprayers[sprayer].TankGal)
 }
 
 // acres returns a job's acres exactly.
@@ -81,7 +92,7 @@ func (p *Problem) RunLoads(sprayer int, jobs []int) []Load {
 		total = new(big.Rat).Add(total, p.Jobs[j].acres())
 		run.ends = append(run.ends, total)
 	}
-	n := loadCount(total, first.GPA, p.Sprayers[sprayer].TankGal)
+	n := p.loadCount(total, first.GPA, sprayer)
 	loads := make([]Load, n)
 	from := new(big.Rat)
 	for k := range loads {

@@ -14,7 +14,7 @@ import (
 func Whole(p *model.Problem, behind *model.Behind, rest *model.Problem, plan *model.Plan) *model.Plan {
 	j := &joiner{p: p, rest: rest, plan: plan, behind: behind, in: newInstance(p)}
 	j.e = newEvaluator(j.in)
-	whole := &model.Plan{Left: plan.Left, Disturbance: plan.Disturbance}
+	whole := &model.Plan{Left: plan.Left, Disturbance: plan.Disturbance, Begun: len(behind.Loads)}
 	whole.Loads = append(j.history(), j.planned()...)
 	whole.Changes = j.changes(whole.Loads)
 	whole.Unsprayed = j.unsprayed()

@@ -28,6 +28,9 @@ func (d *day) goOn() {
 			d.goOnSprayer(s, &u.Sprayers[i])
 		}
 	}
+	for _, j := range d.jobOrder {
+		j.acres = plainest(j.acres)
+	}
 	for _, r := range u.Begun {
 		d.goOnJob(d.jobs[r.Job], d.sprayers[r.Sprayer])
 	}
@@ -50,22 +53,22 @@ func (d *day) goOnSprayer(s *sprayer, u *model.SprayerUnderway) {
 	}
 }
 
-// goOnJob ties a job to its sprayer. Its acres are those that a share of it
-// leaves, so as exact as the simplest fraction that is the same to a billionth.
+// goOnJob ties a job to its sprayer.
 func (d *day) goOnJob(j *job, s *sprayer) {
 	if j == nil || s == nil {
 		return
 	}
-	j.begunBy, j.acres = s, plainest(j.acres)
+	j.begunBy = s
 	if s.goesOn == nil {
 		s.goesOn = j
 	}
 }
 
-// plainest returns the fraction of the smallest denominator that is at most
-// half a billionth off; the number itself where there is none up to a million.
+// plainest returns the fraction of the smallest denominator that is at most a
+// billionth off; the number itself where there is none up to a million. What
+// loads leave of a job is a share of it, and known no better.
 func plainest(r *big.Rat) *big.Rat {
-	tolerance := big.NewRat(1, 2_000_000_000)
+	tolerance := big.NewRat(1, 1_000_000_000)
 	value, _ := r.Float64()
 	for q := int64(1); q <= 1_000_000; q++ {
 		// A float is good enough to say which numerator it must be.

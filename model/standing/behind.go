@@ -32,6 +32,9 @@ func (p *pad) note(bay *manifold, where, product int, t model.Clock) {
 			}
 		}
 		c.At = max(l.Start+1, min(c.At, l.End))
+		if n := len(p.done); n > 0 && p.done[n-1].load == l {
+			c.At = max(c.At, p.done[n-1].At) // they keep their order
+		}
 	}
 	p.done = append(p.done, c)
 }
