@@ -154,6 +154,10 @@ func (m marking) undo(begun *begunDay, args []string) error {
 		if _, err := begun.standsAt(after.Facts(), latest(after.Facts())); err != nil {
 			return nil, fmt.Errorf("entry %d can't be undone: %w", n, err)
 		}
+		if _, isLoad := j.Entries[n-1].News.(standing.LoadMark); isLoad && n <= begun.told.Facts {
+			fmt.Fprintf(m.stderr, "warning: the replan of %s was made with entry %d; what it says of a load that had begun stays in that plan\n",
+				begun.told.At.HHMM(), n)
+		}
 		return []journal.Note{{At: at, Undo: n, Cause: m.flags.why}}, nil
 	})
 }
