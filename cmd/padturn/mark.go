@@ -25,8 +25,8 @@ disk before it is acknowledged. Nothing is ever changed in it: what was wrong is
 undone by a further line. Without a report the lines are listed.
 
   load NAME waiting|filling|filled|spraying|done|dropped
-                       the word "load" may be left out
   sprayer NAME out|back
+                       the words "load" and "sprayer" may be left out
   delivery PRODUCT arrived|late
   stock PRODUCT        all of it that is at the pad, with --full and --open
   job NAME added|changed|dropped [COLUMN=VALUE]...
@@ -47,7 +47,7 @@ undone by a further line. Without a report the lines are listed.
 			if len(args) == 1 {
 				return m.list()
 			}
-			if err := f.read(cmd.Flags(), args[1]); err != nil {
+			if err := f.read(cmd.Flags(), args[1], args[2:]); err != nil {
 				return err
 			}
 			return m.run(args[1], args[2:])
