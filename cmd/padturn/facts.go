@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"time"
 
 	"padturn/io/dayfiles"
@@ -40,6 +41,24 @@ func readBegun(stderr io.Writer, dir string) (*begunDay, error) {
 		return nil, wrongInput("%v; what happens in a day is told of its plan: padturn plan %s", err, dir)
 	}
 	return &begunDay{dir, day, doc, doc.Told()}, nil
+}
+
+// tellSheet says that a day has a progress.csv that nobody took down.
+func tellSheet(stderr io.Writer, dir string, j *journal.Journal) {
+	rows, err := journal.Progress(filepath.Join(dir, journal.ProgressFile))
+	if err != nil {
+		return // there is none, or padturn mark will say what is wrong with it
+	}
+	fresh := 0
+	for _, row := range rows {
+		if !isReported(j.Facts(), row) {
+			fresh++
+		}
+	}
+	if fresh > 0 {
+		fmt.Fprintf(stderr, "warning: %s/%s has %s that the journal has not: padturn mark %s progress\n",
+			dir, journal.ProgressFile, count(fresh, "row"), dir)
+	}
 }
 
 // standsAt works out where the day stands by some facts.

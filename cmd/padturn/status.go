@@ -37,6 +37,7 @@ func newStatus() *cobra.Command {
 				return wrongInput("%v", err)
 			}
 			tellTorn(cmd.ErrOrStderr(), args[0], j, "the next report cuts it off")
+			tellSheet(cmd.ErrOrStderr(), args[0], j)
 			s, err := begun.standsAt(j.Facts(), moment)
 			if err != nil {
 				return wrongInput("%v", err)

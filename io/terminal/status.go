@@ -16,8 +16,11 @@ import (
 func Status(w io.Writer, d *planfile.Document, s *standing.Standing, width int) error {
 	p := newPage(d, width)
 	p.heading(statusTitle(d, s))
-	p.list("Decide now", each(s.Stranded(), Decide))
-	p.list("Check efficacy", each(s.Washed(), CheckEfficacy))
+	if s.Ahead > 0 {
+		p.paragraph(count(s.Ahead, "report", "reports") + " of what happened later left alone.")
+	}
+	p.list("Decide now", each(s.Stranded(), p.decide))
+	p.list("Check efficacy", each(s.Washed(), p.checkEfficacy))
 	p.list("In doubt (padturn replan)", each(s.Doubts(), func(d standing.Doubt) string {
 		return fmt.Sprintf("%s, %s: %s", d.Load, d.Start.HHMM(), d.Why)
 	}))
@@ -67,25 +70,26 @@ func statusTitle(d *planfile.Document, s *standing.Standing) string {
 	return title
 }
 
-// Decide asks what only a person who reads the labels may answer.
-func Decide(s standing.Stranded) string {
+// decide asks what only a person who reads the labels may answer.
+func (p *page) decide(s standing.Stranded) string {
 	life := "no label of it gives a tank life"
 	if s.LifeUntil < model.Never {
 		life = "its tank life ends at " + s.LifeUntil.HHMM()
 	}
-	return fmt.Sprintf("%s has %s ac of %s in its tank (load %s): %s; %s. A certified applicator with the labels at hand "+
+	return fmt.Sprintf("%s has %s %s of %s in its tank (load %s): %s; %s. A certified applicator with the labels at hand "+
 		"chooses: another field that every label in the tank allows, handing the tank over, or disposal by the label. "+
-		"padturn does not choose.", s.Sprayer, s.Acres.Fixed(1), s.Mix, s.Load, s.Why, life)
+		"padturn does not choose.", s.Sprayer, p.units.area(planfile.Number(s.Acres)), p.units.areaUnit(), s.Mix, s.Load, s.Why, life)
 }
 
-// CheckEfficacy names a field that rain came onto too early.
-func CheckEfficacy(w standing.Washed) string {
+// checkEfficacy names a field that rain came onto too early.
+func (p *page) checkEfficacy(w standing.Washed) string {
 	rain := "rain began"
 	if w.Forecast {
 		rain = "rain is forecast"
 	}
-	return fmt.Sprintf("%s (job %s, load %s): %s ac sprayed by %s, %s at %s; the label of %s asks %s h",
-		w.Field, w.Job, w.Load, w.Acres.Fixed(1), w.SprayedAt.HHMM(), rain, w.Rain.HHMM(), w.Product, w.RainfastH)
+	return fmt.Sprintf("%s (job %s, load %s): %s %s sprayed by %s, %s at %s; the label of %s asks %s h",
+		w.Field, w.Job, w.Load, p.units.area(planfile.Number(w.Acres)), p.units.areaUnit(), w.SprayedAt.HHMM(), rain, w.Rain.HHMM(),
+		w.Product, w.RainfastH)
 }
 
 // when is a moment for a table; a dash where it never comes.

@@ -26,6 +26,8 @@
 //     really drawn where that is reported. A count says what is at the pad at its
 //     moment, what hangs on the connections counted in; a filling that began
 //     earlier is counted as drawn.
+//   - What happened after the moment is left alone. Holds, jobs and late
+//     deliveries count whenever they were reported: they are about what is to come.
 //   - A hold that is reported stops spraying while it lasts, as in a plan; so
 //     does a sprayer's being out.
 package standing

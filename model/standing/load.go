@@ -89,13 +89,14 @@ func (l *Load) newest() *mark {
 	return nil
 }
 
-// collect gives a load its reports: those that the plan did not know of, and of
-// the older ones those about a load that had begun then.
+// collect gives a load its reports: those that the plan did not know of, also
+// because they happened after the moment it was made for, and of the older ones
+// those about a load that had begun then.
 func (s *Standing) collect(told *Planned) Load {
 	l := Load{Told: *told, State: Waiting, Doses: told.Doses, LifeUntil: model.Never}
 	for _, f := range s.facts {
 		m, ok := f.News.(LoadMark)
-		if ok && m.Load == told.ID && (f.N > s.told.Facts || told.Start < s.told.At) {
+		if ok && m.Load == told.ID && (f.N > s.told.Facts || f.At > s.told.At || told.Start < s.told.At) {
 			l.marks = append(l.marks, mark{f.At, f.N, m})
 		}
 	}

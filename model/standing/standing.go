@@ -24,6 +24,8 @@ type Standing struct {
 	Deliveries []Delivery     // as in Day
 	Water      *big.Rat       // gal; nil where the pad's water never runs short
 	Rinsate    model.Decimal  // gal so far today
+	// Ahead is how many reports are left alone because they happened later.
+	Ahead int
 	// Oddities are reports that do not fit together, in words.
 	Oddities []string
 
@@ -83,11 +85,12 @@ type Delivery struct {
 }
 
 // At works out where a day stands: in is the day as its files have it, told the
-// plan in force, facts what was reported, of which those that happened after the
-// moment are left alone. Its error lists all that does not fit together: a plan
+// plan in force, facts what was reported. What happened after the moment is left
+// alone; holds, jobs and late deliveries count whenever they were reported. Its error lists all that does not fit together: a plan
 // of another day, or facts that make no day.
 func At(in model.Input, told Told, facts []Fact, at model.Clock) (*Standing, error) {
 	s := &Standing{At: at, told: told, facts: upTo(facts, at)}
+	s.Ahead = len(facts) - len(s.facts)
 	s.Day = in
 	if err := s.hear(); err != nil {
 		return nil, err
@@ -102,9 +105,21 @@ func At(in model.Input, told Told, facts []Fact, at model.Clock) (*Standing, err
 	return s, nil
 }
 
-// upTo keeps the facts that happened by a moment.
+// upTo keeps the facts that count at a moment: what happened by then, and what
+// is known of holds, jobs and late deliveries, whenever it was reported.
 func upTo(facts []Fact, at model.Clock) []Fact {
-	return slices.DeleteFunc(slices.Clone(facts), func(f Fact) bool { return f.At > at })
+	return slices.DeleteFunc(slices.Clone(facts), func(f Fact) bool { return f.At > at && f.happens() })
+}
+
+// happens says whether a fact is about a moment, not about what is to come.
+func (f *Fact) happens() bool {
+	switch news := f.News.(type) {
+	case HoldMark, JobMark:
+		return false
+	case DeliveryMark:
+		return news.Arrived
+	}
+	return true
 }
 
 // fits makes sure that the plan speaks of things that the day has.

@@ -273,6 +273,18 @@ func TestASprayerThatIsOutHasNoTimeLeft(t *testing.T) {
 	assert.Equal(t, hm("09:30"), back.Underway.Sprayers[0].BackAt, "20 min of spraying and 10 of driving after it is back")
 }
 
+func TestWhatHappenedLaterIsLeftAlone(t *testing.T) {
+	list := facts(
+		"07:30", LoadMark{Load: "S1-1", State: Filling}, "07:31", SprayerMark{Sprayer: "S2", Out: true},
+		"07:32", HoldMark{model.HoldRow{From: hm("06:40"), To: hm("08:00"), Kind: "rain"}},
+	)
+	s := at(t, "06:50", list)
+	assert.Equal(t, 2, s.Ahead)
+	assert.Equal(t, Spraying, s.Loads[0].State)
+	assert.False(t, s.Sprayers[1].Out)
+	assert.Equal(t, ac(30), s.Loads[0].LeftAcres(), "the hold is known and counts")
+}
+
 func TestFactsOfAnEarlierPlan(t *testing.T) {
 	in, told := day()
 	told.At, told.Facts = hm("07:00"), 2
