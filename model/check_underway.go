@@ -118,7 +118,7 @@ func simplest(lo, hi *big.Rat) *big.Rat {
 // buildTold looks up a load that the crew was told. What is no longer in the
 // day is left out of it.
 func (b *builder) buildTold(row int, r *ToldLoad) {
-	l := StandingLoad{Sprayer: b.sprayers.find(r.Sprayer), Mix: b.mixes.find(r.Mix), Bay: b.bays.find(r.Bay), Start: r.Start}
+	l := StandingLoad{Sprayer: b.sprayers.find(r.Sprayer), Mix: b.mixes.find(r.Mix), Bay: b.bays.find(r.Bay), Acres: r.Acres, Start: r.Start}
 	for _, name := range r.Jobs {
 		if i := slices.IndexFunc(b.p.Jobs, func(j Job) bool { return j.Name == name }); i != None {
 			l.Jobs = append(l.Jobs, i)

@@ -87,6 +87,7 @@ type BegunJob struct {
 type ToldLoad struct {
 	Sprayer, Mix, Bay string
 	Jobs              []string // in the order they are sprayed
+	Acres             Decimal  // of all of them; 0: not known
 	Start             Clock
 }
 
@@ -128,6 +129,7 @@ type StandingTank struct {
 type StandingLoad struct {
 	Sprayer, Mix, Bay int
 	Jobs              []int
+	Acres             Decimal // 0: not known
 	Start             Clock
 }
 

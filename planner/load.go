@@ -44,6 +44,7 @@ type load struct {
 	// anyTime is the driving and spraying time of jobs whose sprayer was free.
 	anyTime model.Seconds
 	left    model.Decimal // Σ priority × acres
+	acres   model.Decimal
 }
 
 // draw is an amount of a product.
@@ -102,7 +103,7 @@ func (w *workshop) loads(sprayer int, run Run) []*load {
 
 func (w *workshop) layOut(m *model.Load) *load {
 	p := w.in.p
-	l := &load{Load: m, sprayer: m.Sprayer, mix: m.Mix,
+	l := &load{Load: m, sprayer: m.Sprayer, mix: m.Mix, acres: acresOf(m),
 		driveOut: model.Clock(m.DriveOut), driveBack: model.Clock(m.DriveBack), wait: p.Sprayers[m.Sprayer].Wait, tankLife: model.Seconds(model.Never)}
 	var crops []string
 	for i, part := range m.Parts {

@@ -25,6 +25,7 @@ type toldPlan struct {
 // toldLoad is one load that the crew was told.
 type toldLoad struct {
 	sprayer, bay, mix int
+	acres             model.Decimal // 0: not known
 	start             model.Clock
 	rank              int // its place among all told loads
 	price             model.Money
@@ -39,7 +40,7 @@ func (in *instance) layOutTold() {
 	}
 	told := &toldPlan{byJob: make([][]int, len(in.p.Jobs))}
 	for i, l := range u.Told {
-		t := toldLoad{sprayer: l.Sprayer, bay: l.Bay, mix: l.Mix, start: l.Start, rank: i, price: in.changePrice(l.Start)}
+		t := toldLoad{sprayer: l.Sprayer, bay: l.Bay, mix: l.Mix, acres: l.Acres, start: l.Start, rank: i, price: in.changePrice(l.Start)}
 		told.loads = append(told.loads, t)
 		told.byJob[l.Jobs[0]] = append(told.byJob[l.Jobs[0]], i)
 		told.price += t.price
@@ -56,27 +57,52 @@ func (in *instance) changePrice(start model.Clock) model.Money {
 	return model.MoneyFromRat(share.Mul(share, in.p.Settings.Costs.ChangeTold.Rat()))
 }
 
+// found is a load as a plan has it, to be held against what was told.
+type found struct {
+	sprayer, bay, mix int
+	acres             model.Decimal
+	start             model.Clock
+	last              int // rank of the latest told load that the bay has had
+}
+
+// acresSlack is what a told load's acres may be off by rounding.
+const acresSlack = model.One / 1000
+
+// place says whether a load is where it was told: on its sprayer and bay, with
+// its mix, and not behind one told to come later there.
+func (t *toldLoad) place(f *found) bool {
+	return t.sprayer == f.sprayer && t.bay == f.bay && t.mix == f.mix && t.rank > f.last
+}
+
+// size says whether a load has the acres that were told.
+func (t *toldLoad) size(f *found) bool {
+	return t.acres == 0 || t.acres-f.acres <= acresSlack && f.acres-t.acres <= acresSlack
+}
+
+// time says whether a load's sprayer fills its mix when it was told, give or take
+// a little.
+func (t *toldLoad) time(f *found) bool {
+	shift := f.start - t.start
+	return t.sprayer == f.sprayer && t.mix == f.mix && -toldSlack <= shift && shift <= toldSlack
+}
+
 // saved is what a load does not cost of its price for being as it was told: three
-// quarters for its place (sprayer, bay and mix, and not behind one told to come
-// later there), a quarter for its time, give or take a little. So what is delayed
-// anyway is not thrown about as well. last is the rank of the latest told load
-// that the bay has had.
-func (t *toldLoad) saved(sprayer, bay, mix int, start model.Clock, last int) model.Money {
+// quarters for its place and size, a quarter for its time. So what is delayed anyway is
+// not thrown about as well.
+func (t *toldLoad) saved(f *found) model.Money {
 	var sum model.Money
-	if t.sprayer == sprayer && t.bay == bay && t.mix == mix && t.rank > last {
+	if t.place(f) && t.size(f) {
 		sum = t.price - t.price/4
 	}
-	if shift := start - t.start; t.sprayer == sprayer && t.mix == mix && -toldSlack <= shift && shift <= toldSlack {
+	if t.time(f) {
 		sum += t.price / 4
 	}
 	return sum
 }
 
-// stays says whether a load is in all as it was told.
-func (t *toldLoad) stays(sprayer, bay, mix int, start model.Clock, last int) bool {
-	shift := start - t.start
-	return t.sprayer == sprayer && t.bay == bay && t.mix == mix && t.rank > last && -toldSlack <= shift && shift <= toldSlack
-}
+// stays says whether a load is where and when it was told. Its acres may be
+// others: with even loads they hang on all that comes after it.
+func (t *toldLoad) stays(f *found) bool { return t.place(f) && t.time(f) }
 
 // keepTold holds the load that a bay starts against what was told. All told
 // loads are paid for as moved from the beginning; one that stays is paid back.
@@ -89,10 +115,11 @@ func (e *evaluator) keepTold(b int, bay *bayState, l *load, start model.Clock) {
 		return // a load that nobody was told of
 	}
 	t := &e.in.told.loads[list[n]]
-	saved := t.saved(l.sprayer, b, l.mix, start, bay.toldLast)
+	f := found{l.sprayer, b, l.mix, l.acres, start, bay.toldLast}
+	saved := t.saved(&f)
 	e.money -= saved
 	e.disturbance -= saved
-	if t.frozen && t.stays(l.sprayer, b, l.mix, start, bay.toldLast) {
+	if t.frozen && t.stays(&f) {
 		e.broken--
 	}
 	if t.bay == b {
@@ -115,8 +142,9 @@ func (told *toldPlan) match(loads []model.PlannedLoad, bays int) (of []int, stay
 		if n := seen[job]; n < len(told.byJob[job]) {
 			of[i] = told.byJob[job][n]
 			t := &told.loads[of[i]]
-			stays[of[i]] = t.stays(l.Sprayer, l.Bay, l.Mix, l.Start, last[l.Bay])
-			weight -= t.saved(l.Sprayer, l.Bay, l.Mix, l.Start, last[l.Bay])
+			f := found{l.Sprayer, l.Bay, l.Mix, acresOf(&l.Load), l.Start, last[l.Bay]}
+			stays[of[i]] = t.stays(&f)
+			weight -= t.saved(&f)
 			if t.bay == l.Bay {
 				last[l.Bay] = max(last[l.Bay], t.rank)
 			}
@@ -126,6 +154,19 @@ func (told *toldPlan) match(loads []model.PlannedLoad, bays int) (of []int, stay
 	return of, stays, weight
 }
 
+// acresOf is what a load covers.
+func acresOf(l *model.Load) model.Decimal {
+	var sum model.Decimal
+	for i := range l.Parts {
+		sum += l.Parts[i].Acres
+	}
+	return sum
+}
+
+// frozenPrice is how many times the price of another load it costs to fill a
+// frozen one with other acres.
+const frozenPrice = 5
+
 // freeze marks the told loads that start before a moment and stay where they
 // are if nobody touches the told plan. What cannot stay is not frozen: a load
 // whose sprayer is out must not keep its bay.
@@ -133,9 +174,10 @@ func (told *toldPlan) freeze(until model.Clock, kept *model.Plan, bays int) {
 	_, stays, _ := told.match(kept.Loads, bays)
 	for i := range told.loads {
 		t := &told.loads[i]
-		t.frozen = stays[i] && t.start < until
-		if t.frozen {
+		if t.frozen = stays[i] && t.start < until; t.frozen {
 			told.hard++
+			told.price += (frozenPrice - 1) * t.price
+			t.price *= frozenPrice
 		}
 	}
 }
@@ -198,7 +240,8 @@ func (told *toldPlan) standsAsTold(p *model.Problem, plan *model.Plan, bays int)
 		return false
 	}
 	for i := range of {
-		if of[i] == model.None || plan.Loads[i].Start != told.loads[of[i]].start {
+		l := &plan.Loads[i]
+		if of[i] == model.None || l.Start != told.loads[of[i]].start || !told.loads[of[i]].size(&found{acres: acresOf(&l.Load)}) {
 			return false
 		}
 	}

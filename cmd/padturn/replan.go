@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +13,7 @@ import (
 	"padturn/io/audit"
 	"padturn/io/changes"
 	"padturn/io/planfile"
+	"padturn/io/terminal"
 	"padturn/model"
 	"padturn/model/standing"
 	"padturn/planner"
@@ -158,7 +158,10 @@ func (r replanning) finish(p *replan) error {
 	if err := planfile.Write(r.out, files); err != nil {
 		return wrongInput("cannot write %s: %v", r.out, err)
 	}
-	p.say(r.stdout, doc)
+	err = terminal.Replan(r.stdout, doc, changes.Radio(p.told, doc, doc.Replan.Begun), p.attention(), width(r.stdout))
+	if err != nil {
+		return wrongInput("the plan cannot be printed: %v", err)
+	}
 	fmt.Fprintf(r.stderr, "revision %d written to %s; next: padturn show %s\n", doc.Replan.Revision, r.out, r.out)
 	if n := len(doc.Unsprayed); n > 0 {
 		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
@@ -252,36 +255,11 @@ func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
 	for _, f := range p.facts {
 		doc.Replan.Facts = max(doc.Replan.Facts, f.N)
 	}
-	doc.Warnings = slices.Insert(doc.Warnings, 0, p.attention()...)
+	doc.Warnings = slices.Insert(doc.Warnings, 0, p.attention().Warnings()...)
 	files, err := planfile.Render(doc)
 	if err != nil {
 		return nil, nil, err
 	}
 	files[planfile.ChangesFile], err = changes.CSV(changes.Between(p.told, doc, doc.Replan.Begun))
 	return doc, files, err
-}
-
-// say prints what to tell whom, what a person must decide and check, and what
-// the day now comes to.
-func (p *replan) say(w io.Writer, doc *planfile.Document) {
-	said := changes.Radio(p.told, doc, doc.Replan.Begun)
-	fmt.Fprintf(w, "Replan at %s, revision %d\n\n", model.Clock(doc.Replan.At).HHMM(), doc.Replan.Revision)
-	if len(said) == 0 {
-		fmt.Fprintln(w, "Nothing that the crew was told changes.")
-	}
-	for _, line := range said {
-		fmt.Fprintln(w, line)
-	}
-	for _, line := range p.attention() {
-		fmt.Fprintf(w, "\n%s\n", line)
-	}
-	fmt.Fprintf(w, "\n%s of %s had begun. The day costs $%s; first come, first served from here $%s.\n",
-		count(len(doc.Replan.Begun), "load"), count(doc.Totals.Loads, "load"),
-		doc.Totals.Cost.Dollars.Fixed(2), doc.Baseline.Cost.Dollars.Fixed(2))
-	if doc.Replan.ChangeDollars > 0 {
-		fmt.Fprintf(w, "Changing what was told weighs $%s, which nobody pays.\n", doc.Replan.ChangeDollars.Fixed(2))
-	}
-	for _, u := range doc.Unsprayed {
-		fmt.Fprintf(w, "Not sprayed: %s, %s ac: %s.\n", u.Job, u.Acres.Fixed(1), u.Reason)
-	}
 }

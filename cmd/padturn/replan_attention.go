@@ -3,20 +3,21 @@ package main
 import (
 	"fmt"
 
+	"padturn/io/terminal"
 	"padturn/model"
 	"padturn/model/standing"
 )
 
 // attention is what a person must know of tanks that are filled and of fields
-// that rain came onto: first what has to be decided. Padturn decides none of it.
-func (p *replan) attention() []string {
-	var list []string
+// that rain came onto. Padturn decides none of it.
+func (p *replan) attention() *terminal.Attention {
+	a := &terminal.Attention{}
 	for _, s := range p.stands.Stranded() {
-		list = append(list, decide(&s))
+		a.Decide = append(a.Decide, p.decide(&s))
 	}
 	for i := range p.stands.Loads {
 		if l := &p.stands.Loads[i]; l.InTank() {
-			list = append(list, p.waitsOut(l)...)
+			a.Waiting = append(a.Waiting, p.waitsOut(l)...)
 		}
 	}
 	for _, w := range p.stands.Washed() {
@@ -26,25 +27,26 @@ func (p *replan) attention() []string {
 		} else if w.Rain > p.stands.At {
 			rain = "rain is expected at"
 		}
-		list = append(list, fmt.Sprintf("CHECK EFFICACY: %s, job %s, %s ac sprayed by %s; %s %s and the label of %s asks %s h.",
+		a.Check = append(a.Check, fmt.Sprintf("%s, job %s, %s ac sprayed by %s; %s %s and the label of %s asks %s h",
 			w.Field, w.Job, w.Acres.Fixed(1), w.SprayedAt.HHMM(), rain, w.Rain.HHMM(), w.Product, w.RainfastH))
 	}
-	for _, odd := range p.stands.Oddities {
-		list = append(list, "REPORTED ODDLY: "+odd+".")
-	}
-	return list
+	a.Odd = p.stands.Oddities
+	return a
 }
 
-// decide asks what only a person who reads the label may answer.
-func decide(s *standing.Stranded) string {
-	life := "no product of it gives a tank life"
-	if s.LifeUntil < model.Never {
-		life = "its tank life ends at " + s.LifeUntil.HHMM()
+// decide asks what only a person who reads the label may answer, and says what
+// the plan is built on until then.
+func (p *replan) decide(s *standing.Stranded) string {
+	counts := "The plan does not count on it today."
+	for i := range p.stands.Loads {
+		if l := &p.stands.Loads[i]; l.Told.ID == s.Load && l.BackAt < model.Never {
+			counts = fmt.Sprintf("Until then the plan counts on %s being back at %s.", s.Sprayer, l.BackAt.HHMM())
+		}
 	}
-	return fmt.Sprintf("DECIDE NOW: %s has %s ac of %s in its tank (load %s): %s; %s. "+
+	return fmt.Sprintf("%s has %s ac of %s in its tank (load %s): %s. "+
 		"A certified applicator with the labels at hand chooses: another field that every label in the tank allows, "+
-		"handing the tank over, or disposal by the label. padturn does not choose and plans nothing for it.",
-		s.Sprayer, s.Acres.Fixed(1), s.Mix, s.Load, s.Why, life)
+		"handing the tank over, or disposal by the label. padturn does not choose. %s",
+		s.Sprayer, s.Acres.Fixed(1), s.Mix, s.Load, s.Why, counts)
 }
 
 // waitsOut tells a filled sprayer that a hold keeps it, while its mix lasts.

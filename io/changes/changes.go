@@ -12,6 +12,7 @@ import (
 	"slices"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 // Slack is how far a start may shift, in seconds, before it is a change.
@@ -80,18 +81,28 @@ func open(d *planfile.Document, begun []string) []*planfile.Load {
 }
 
 // matched says which told load each load is, or -1: the n-th that begins with a
-// job is the n-th that was told to.
+// job is the n-th that was told to; then, of those left over, the n-th of a
+// sprayer with a mix is the n-th that was told to be.
 func matched(was, is []*planfile.Load) []int {
-	byJob := map[string][]int{}
-	for k, l := range was {
-		job := l.Parts[0].Job
-		byJob[job] = append(byJob[job], k)
-	}
-	match := make([]int, len(is))
-	for i, l := range is {
+	match, taken := make([]int, len(is)), make([]bool, len(was))
+	for i := range match {
 		match[i] = -1
-		if job := l.Parts[0].Job; len(byJob[job]) > 0 {
-			match[i], byJob[job] = byJob[job][0], byJob[job][1:]
+	}
+	for _, key := range []func(*planfile.Load) string{
+		func(l *planfile.Load) string { return l.Parts[0].Job },
+		func(l *planfile.Load) string { return l.Sprayer + "\n" + l.Mix },
+	} {
+		open := map[string][]int{}
+		for k, l := range was {
+			if !taken[k] {
+				open[key(l)] = append(open[key(l)], k)
+			}
+		}
+		for i, l := range is {
+			if list := open[key(l)]; match[i] < 0 && len(list) > 0 {
+				match[i], open[key(l)] = list[0], list[1:]
+				taken[list[0]] = true
+			}
 		}
 	}
 	return match
@@ -99,7 +110,15 @@ func matched(was, is []*planfile.Load) []int {
 
 // moves says whether a load is not as it was told.
 func (c *Change) moves() bool {
-	return c.OutOfOrder || c.Was.Sprayer != c.Is.Sprayer || c.Was.Bay != c.Is.Bay || c.Was.Mix != c.Is.Mix || c.shifts()
+	return c.OutOfOrder || c.Was.Sprayer != c.Is.Sprayer || c.Was.Bay != c.Is.Bay || c.Was.Mix != c.Is.Mix || c.shifts() || c.refilled()
+}
+
+// refilled says whether a load is for other fields, or for more or fewer gallons,
+// than it was told.
+func (c *Change) refilled() bool {
+	gal := c.Is.Gal - c.Was.Gal
+	const slack = planfile.Number(model.One / 10)
+	return !slices.Equal(jobs(c.Is), jobs(c.Was)) || gal > slack || gal < -slack
 }
 
 // shifts says whether the start is another one by more than the slack.

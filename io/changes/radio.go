@@ -2,6 +2,7 @@ package changes
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"padturn/io/planfile"
@@ -87,12 +88,17 @@ func (r *radio) moves(c *Change) string {
 	if c.Was.Mix != c.Is.Mix {
 		mix = fmt.Sprintf("mix changes from %s to %s", c.Was.Mix, c.Is.Mix)
 	}
+	if is, was := jobs(c.Is), jobs(c.Was); !slices.Equal(is, was) {
+		mix += fmt.Sprintf(", for %s instead of %s", strings.Join(is, " and "), strings.Join(was, " and "))
+	} else if c.refilled() {
+		mix += fmt.Sprintf(", %s gal instead of %s", c.Is.Gal.Fixed(0), c.Was.Gal.Fixed(0))
+	}
 	fill := "your fill"
 	if r.next[c.Is.Sprayer] == c.Is {
 		fill = "your next fill"
 	}
 	if fill != "your next fill" || r.told[c.Is.Sprayer] != c.Was {
-		fill += " for " + strings.Join(jobs(c.Is), " and ")
+		fill += " for " + strings.Join(jobs(c.Was), " and ")
 	}
 	switch {
 	case c.Was.Bay != c.Is.Bay:
