@@ -3,9 +3,9 @@ package main
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -13,7 +13,6 @@ import (
 	"padturn/io/dayfiles"
 	"padturn/io/planfile"
 	"padturn/io/tomorrow"
-	"padturn/io/whole"
 	"padturn/model"
 	"padturn/model/standing"
 	"padturn/planner"
@@ -137,12 +136,15 @@ func carries(t *testing.T, dir string, s *standing.Standing, where string) bool 
 		return false
 	}
 	require.NoError(t, err, where)
-	newDir := filepath.Join(t.TempDir(), "next")
-	require.NoError(t, whole.NewFolder(newDir, files, isDay), where)
-	next, err := dayfiles.Read(newDir)
-	if err != nil {
-		return len(s.Rest().Jobs) == 0 // jobs are to come
+	fsys := fstest.MapFS{}
+	for name, data := range files {
+		fsys[name] = &fstest.MapFile{Data: data}
 	}
+	next, err := dayfiles.ReadFS(fsys, "next")
+	if err != nil && len(s.Rest().Jobs) == 0 {
+		return false // jobs are to come
+	}
+	require.NoError(t, err, where)
 	opening, err := standing.At(next.Input, standing.Told{}, nil, next.Input.Settings.Pad.Opens)
 	require.NoError(t, err, where)
 	for i := range s.Stock {
@@ -160,6 +162,5 @@ func carries(t *testing.T, dir string, s *standing.Standing, where string) bool 
 		}
 		assert.Equal(t, s.Bays[i].LastMix, opening.Bays[i].LastMix, where)
 	}
-	require.NoError(t, os.RemoveAll(newDir))
 	return true
 }

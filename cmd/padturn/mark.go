@@ -25,8 +25,8 @@ disk before it is acknowledged. Nothing is ever changed in it: what was wrong is
 undone by a further line. Without a report the lines are listed.
 
   load NAME waiting|filling|filled|spraying|done|dropped
-                       the word "load" may be left out
   sprayer NAME out|back
+                       the words "load" and "sprayer" may be left out
   delivery PRODUCT arrived|late
   stock PRODUCT        all of it that is at the pad, with --full and --open
   job NAME added|changed|dropped [COLUMN=VALUE]...
@@ -47,7 +47,7 @@ undone by a further line. Without a report the lines are listed.
 			if len(args) == 1 {
 				return m.list()
 			}
-			if err := f.read(cmd.Flags(), args[1]); err != nil {
+			if err := f.read(cmd.Flags(), args[1], args[2:]); err != nil {
 				return err
 			}
 			return m.run(args[1], args[2:])
@@ -153,6 +153,10 @@ func (m marking) undo(begun *begunDay, args []string) error {
 		after := &journal.Journal{Entries: append(slices.Clone(j.Entries), journal.Entry{Note: journal.Note{Undo: n}, N: len(j.Entries) + 1})}
 		if _, err := begun.standsAt(after.Facts(), latest(after.Facts())); err != nil {
 			return nil, fmt.Errorf("entry %d can't be undone: %w", n, err)
+		}
+		if _, isLoad := j.Entries[n-1].News.(standing.LoadMark); isLoad && n <= begun.told.Facts {
+			fmt.Fprintf(m.stderr, "warning: the replan of %s was made with entry %d; what it says of a load that had begun stays in that plan\n",
+				begun.told.At.HHMM(), n)
 		}
 		return []journal.Note{{At: at, Undo: n, Cause: m.flags.why}}, nil
 	})

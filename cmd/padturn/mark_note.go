@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -43,12 +44,26 @@ var kinds = map[string][]string{
 	"progress": {},
 }
 
-// read makes sure that the flags go with what is reported.
-func (f *markFlags) read(flags *pflag.FlagSet, what string) error {
-	allowed, known := kinds[what]
-	if !known {
-		allowed, what = kinds["load"], "load"
+// kindOf is the kind that a word names; blank where it names none, so that it is
+// the name of a load, or of a sprayer that is out or back.
+func kindOf(word string) string {
+	if _, known := kinds[word]; known {
+		return word
 	}
+	return ""
+}
+
+func isOutOrBack(args []string) bool {
+	return len(args) == 1 && (args[0] == "out" || args[0] == "back")
+}
+
+// read makes sure that the flags go with what is reported.
+func (f *markFlags) read(flags *pflag.FlagSet, what string, args []string) error {
+	what = cmp.Or(kindOf(what), "load")
+	if isOutOrBack(args) {
+		what = "sprayer"
+	}
+	allowed := kinds[what]
 	var wrong error
 	flags.Visit(func(flag *pflag.Flag) {
 		if !slices.Contains([]string{"at", "why"}, flag.Name) && !slices.Contains(allowed, flag.Name) && wrong == nil {
@@ -62,7 +77,7 @@ func (f *markFlags) read(flags *pflag.FlagSet, what string) error {
 func (m marking) note(begun *begunDay, what string, args []string) (journal.Note, error) {
 	note := journal.Note{Cause: m.flags.why}
 	var err error
-	switch what {
+	switch kindOf(what) {
 	case "load":
 		note.News, err = m.load(args)
 	case "sprayer":
@@ -73,7 +88,11 @@ func (m marking) note(begun *begunDay, what string, args []string) (journal.Note
 		note.News, err = m.stock(begun, args)
 	case "job":
 		note.News, err = m.job(args)
-	default:
+	case "":
+		if isOutOrBack(args) {
+			note.News, err = m.sprayer(append([]string{what}, args...))
+			break
+		}
 		note.News, err = m.load(append([]string{what}, args...))
 	}
 	if err != nil {

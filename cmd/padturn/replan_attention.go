@@ -21,14 +21,8 @@ func (p *replan) attention() *terminal.Attention {
 		}
 	}
 	for _, w := range p.stands.Washed() {
-		rain := "rain began"
-		if w.Forecast {
-			rain = "rain is forecast for"
-		} else if w.Rain > p.stands.At {
-			rain = "rain is expected at"
-		}
-		a.Check = append(a.Check, fmt.Sprintf("%s, job %s, %s ac sprayed by %s; %s %s and the label of %s asks %s h",
-			w.Field, w.Job, w.Acres.Fixed(1), w.SprayedAt.HHMM(), rain, w.Rain.HHMM(), w.Product, w.RainfastH))
+		a.Check = append(a.Check, fmt.Sprintf("%s, job %s, %s ac sprayed by %s; %s and the label of %s asks %s h",
+			w.Field, w.Job, w.Acres.Fixed(1), w.SprayedAt.HHMM(), w.Rained(), w.Product, w.RainfastH))
 	}
 	a.Odd = p.stands.Oddities
 	return a

@@ -87,9 +87,9 @@ func TestADayThatWasReported(t *testing.T) {
 	}, lines(t, sheets, ReorderFile))
 	records := lines(t, sheets, RecordsFile)
 	require.Len(t, records, 4, "with --all the product that is not restricted too; not the one without a number")
-	assert.Contains(t, records[2], ",south,,,6.0000,FILL IN,atra,00000-102,yes,1.8000,gal,")
+	assert.Contains(t, records[2], ",south,,,6.0000,FILL IN,atra,00000-102,yes,2.0000,gal,", "12 gal were in the tank and went on 36 acres")
 	assert.Contains(t, records[2], ",reported")
-	assert.Contains(t, records[1], ",meso,00000-105,no,3.7500,gal,")
+	assert.Contains(t, records[1], ",meso,00000-105,no,4.1667,gal,")
 }
 
 func TestWhatIsLookedInto(t *testing.T) {

@@ -39,7 +39,10 @@ func recordsCSV(s *standing.Standing, all bool) []byte {
 func record(s *standing.Standing, a *standing.Applied, p *model.Product) []string {
 	job := &s.Problem.Jobs[slices.IndexFunc(s.Problem.Jobs, func(j model.Job) bool { return j.Name == a.Job })]
 	basis := "reported"
-	if a.Presumed {
+	switch {
+	case a.GivenUp:
+		basis = "a load was given up: check amount and acres"
+	case a.Presumed:
 		basis = "presumed as planned: check"
 	}
 	return []string{

@@ -142,10 +142,9 @@ func TestUndo(t *testing.T) {
 // fullDisk takes so many bytes and no more.
 type fullDisk struct {
 	*os.File
-	room        int
-	noTruncate  bool
-	syncFails   bool
-	bytesOfFile int64
+	room       int
+	noTruncate bool
+	syncFails  bool
 }
 
 var errFull = errors.New("no space left on device")

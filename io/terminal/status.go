@@ -83,13 +83,8 @@ func (p *page) decide(s standing.Stranded) string {
 
 // checkEfficacy names a field that rain came onto too early.
 func (p *page) checkEfficacy(w standing.Washed) string {
-	rain := "rain began"
-	if w.Forecast {
-		rain = "rain is forecast"
-	}
-	return fmt.Sprintf("%s (job %s, load %s): %s %s sprayed by %s, %s at %s; the label of %s asks %s h",
-		w.Field, w.Job, w.Load, p.units.area(planfile.Number(w.Acres)), p.units.areaUnit(), w.SprayedAt.HHMM(), rain, w.Rain.HHMM(),
-		w.Product, w.RainfastH)
+	return fmt.Sprintf("%s (job %s, load %s): %s %s sprayed by %s, %s; the label of %s asks %s h",
+		w.Field, w.Job, w.Load, p.units.area(planfile.Number(w.Acres)), p.units.areaUnit(), w.SprayedAt.HHMM(), w.Rained(), w.Product, w.RainfastH)
 }
 
 // when is a moment for a table; a dash where it never comes.

@@ -100,12 +100,24 @@ func (s *Standing) collect(told *Planned) Load {
 			l.marks = append(l.marks, mark{f.At, f.N, m})
 		}
 	}
+	s.settled(&l)
 	l.Left = make([]model.Decimal, len(told.Parts))
 	for i, p := range told.Parts {
 		l.Left[i] = p.Acres
 	}
 	l.Doses = drawn(told.Doses, l.marks)
 	return l
+}
+
+// settled takes the acres left out of reports that the plan was made with: of a
+// load that was over by then it has only the acres that were sprayed.
+func (s *Standing) settled(l *Load) {
+	for i := range l.marks {
+		m := &l.marks[i]
+		if (m.State == Done || m.State == Dropped) && m.fact <= s.told.Facts && m.at <= s.told.At {
+			m.AcresLeft = new(model.Decimal)
+		}
+	}
 }
 
 // drawn puts the amounts that were reported in place of the planned ones.

@@ -108,6 +108,9 @@ func TestStatesOfLoads(t *testing.T) {
 			"06:41", "dropped filledp waiting", "06:50", 30},
 		{"the next load says that this one is over", facts("07:10", LoadMark{Load: "S1-2", State: Filling}), "07:12", "donep sprayingp filling", "07:10", 0},
 		{"rain pauses the spraying", facts("06:55", rain), "07:30", "sprayingp sprayingp waiting", "08:20", 10},
+		{"a sprayer that is out is not filled", facts("05:50", SprayerMark{Sprayer: "S1", Out: true, Until: model.Some(hm("06:25"))}),
+			"06:24", "waiting waiting waiting", "07:45", 40},
+		{"nor one that goes out while it waits", facts("06:10", SprayerMark{Sprayer: "S2", Out: true}), "06:40", "sprayingp waiting waiting", "07:20", 30},
 		{"a sprayer that is out stands still", facts("06:50", SprayerMark{Sprayer: "S1", Out: true}, "07:20", SprayerMark{Sprayer: "S1"}),
 			"07:30", "sprayingp donep waiting", "07:50", 10},
 	}
@@ -271,6 +274,19 @@ func TestASprayerThatIsOutHasNoTimeLeft(t *testing.T) {
 	assert.Equal(t, hm("07:00"), p.Sprayers[0].AvailableUntil)
 	back := at(t, "07:00", facts("06:50", SprayerMark{Sprayer: "S1", Out: true, Until: model.Some(hm("09:00"))})).Rest()
 	assert.Equal(t, hm("09:30"), back.Underway.Sprayers[0].BackAt, "20 min of spraying and 10 of driving after it is back")
+}
+
+// A plan made in the course of the day has, of a load that was over, only the
+// acres that were sprayed.
+func TestAcresLeftCountOnce(t *testing.T) {
+	list := facts("06:00", LoadMark{Load: "S1-1", State: Filling}, "07:00", LoadMark{Load: "S1-1", State: Done, AcresLeft: model.Some(ac(5))})
+	in, told := day()
+	before, err := At(in, told, list, hm("07:05"))
+	require.NoError(t, err)
+	told.At, told.Facts, told.Loads[0].Parts[0].Acres = hm("07:05"), 2, ac(35)
+	after, err := At(in, told, list, hm("07:10"))
+	require.NoError(t, err)
+	assert.Equal(t, before.Jobs[0], after.Jobs[0])
 }
 
 func TestWhatHappenedLaterIsLeftAlone(t *testing.T) {

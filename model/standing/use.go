@@ -142,6 +142,7 @@ type Applied struct {
 	Loads    []string
 	Sprayers []string
 	Presumed bool // some of it was not reported
+	GivenUp  bool // a load of it was dropped: its amount is an estimate
 }
 
 // Applications lists what was sprayed on which job, by job and product, in the
@@ -158,11 +159,20 @@ func (s *Standing) Applications() []Applied {
 				continue
 			}
 			for _, d := range l.Doses {
-				s.addApplied(&list, l, k, Applied{Job: part.Job, Mix: l.Told.Mix, Product: d.Product, Amount: scaled(d.Amount, l.Acres(k), l.Told.Acres())})
+				s.addApplied(&list, l, k, Applied{Job: part.Job, Mix: l.Told.Mix, Product: d.Product, Amount: scaled(d.Amount, l.Acres(k), l.covers())})
 			}
 		}
 	}
 	return list
+}
+
+// covers is the acres that what was drawn went on: of a load that is done those
+// that were sprayed, else those it was made for.
+func (l *Load) covers() model.Decimal {
+	if l.State == Done {
+		return l.Told.Acres() - l.LeftAcres()
+	}
+	return l.Told.Acres()
 }
 
 // addApplied adds what a part of a load got of a product.
@@ -171,6 +181,7 @@ func (s *Standing) addApplied(list *[]Applied, l *Load, part int, a Applied) {
 	a.To = l.SprayedAt[part]
 	a.From = max(a.To-partOf(l.Told.Parts[part].Spray, a.Acres, l.Told.Parts[part].Acres), l.End)
 	a.Loads, a.Sprayers, a.Presumed = []string{l.Told.ID}, []string{l.Told.Sprayer}, l.Presumed
+	a.GivenUp = l.State == Dropped
 	for i := range *list {
 		old := &(*list)[i]
 		if old.Job == a.Job && old.Product == a.Product && old.Mix == a.Mix {
@@ -180,7 +191,7 @@ func (s *Standing) addApplied(list *[]Applied, l *Load, part int, a Applied) {
 			if old.Sprayers[len(old.Sprayers)-1] != a.Sprayers[0] {
 				old.Sprayers = append(old.Sprayers, a.Sprayers...)
 			}
-			old.Presumed = old.Presumed || a.Presumed
+			old.Presumed, old.GivenUp = old.Presumed || a.Presumed, old.GivenUp || a.GivenUp
 			return
 		}
 	}

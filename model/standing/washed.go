@@ -12,6 +12,18 @@ type Washed struct {
 	RainfastH        model.Decimal
 	Rain             model.Clock // when it began or is to begin
 	Forecast         bool        // not reported: only forecast
+	ToCome           bool        // it has not begun yet
+}
+
+// Rained says when the rain came or comes, as a half sentence.
+func (w *Washed) Rained() string {
+	switch {
+	case w.Forecast:
+		return "rain is forecast for " + w.Rain.HHMM()
+	case w.ToCome:
+		return "rain is expected at " + w.Rain.HHMM()
+	}
+	return "rain began at " + w.Rain.HHMM()
 }
 
 // Washed lists the fields to check, in the order of the plan: for each part of a
@@ -84,6 +96,6 @@ func (s *Standing) washed(l *Load, part int, w *fieldWork, rain int) Washed {
 		Field:     s.Problem.Jobs[s.job(l.Told.Parts[part].Job)].Field,
 		Acres:     s.sprayedBefore(l, part, w, h.From),
 		SprayedAt: min(l.SprayedAt[part], h.From, s.At),
-		Rain:      h.From, Forecast: rain >= len(s.Day.Holds),
+		Rain:      h.From, Forecast: rain >= len(s.Day.Holds), ToCome: h.From > s.At,
 	}
 }
