@@ -268,7 +268,7 @@ func (s *search) goOn(ctx context.Context, e *evaluator) (*model.Plan, bool) {
 	}
 	freeze := model.Clock(model.CeilMinutes(s.in.p.Settings.FreezeMin))
 	told.freeze(s.in.p.Underway.At+freeze, kept, bays)
-	s.start = slices.Insert(s.start, 0, d)
+	s.start = []Decisions{d}
 	best, whole := s.run(ctx)
 	found := e.candidateOf(&best)
 	if e.score(e.candidateOf(&d)).less(e.score(found)) {
