@@ -43,6 +43,11 @@ type Plan struct {
 	Water     []WaterEvent  // by time
 	Unsprayed []Unsprayed
 	Cost      Cost
+	// Begun is how many of the loads, from the first, had begun when it was made.
+	Begun int
+	// Disturbance is what it weighs that loads which the crew was told of move. It
+	// is no part of the cost: nobody pays it.
+	Disturbance Money
 	// Left is Σ priority × acres not sprayed: plans compare by it first.
 	Left     Decimal
 	Warnings []string

@@ -78,7 +78,7 @@ func (t *tally) load(pl *model.PlannedLoad) {
 	var free model.Seconds
 	for i, part := range pl.Parts {
 		job := &p.Jobs[part.Job]
-		if job.Sprayer == model.None {
+		if job.Any {
 			free += pl.DriveTo(i) + part.Spray
 			if i == len(pl.Parts)-1 {
 				free += pl.DriveBack

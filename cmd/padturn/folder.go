@@ -44,10 +44,15 @@ func checkFree(out string) error {
 	if _, err := os.Stat(filepath.Join(out, planfile.PlanFile)); err == nil {
 		return nil
 	}
-	for _, name := range planfile.FileNames() {
+	for _, name := range append(planfile.FileNames(), planfile.ChangesFile) {
 		if _, err := os.Stat(filepath.Join(out, name)); err == nil {
 			return wrongInput("cannot write %s: it holds a %s that is no plan's; choose another folder", out, name)
 		}
 	}
 	return nil
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
 }

@@ -41,7 +41,9 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newSheets(), newChart(), newWorkbook(), newExport(), newVersion(), newMan())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newSheets(), newChart(), newWorkbook(), newExport())
+	root.AddCommand(newMark(), newHold(), newStatus(), newReplan(), newCompare(), newClose(), newCarry())
+	root.AddCommand(newVersion(), newMan())
 	return root
 }
 

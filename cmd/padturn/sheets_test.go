@@ -229,11 +229,11 @@ func TestCodesCanBeRead(t *testing.T) {
 	dir := plannedSheets(t, "small")
 	doc, err := planfile.Read(dir)
 	require.NoError(t, err)
-	revision, err := doc.Revision()
+	stamp, err := doc.Stamp()
 	require.NoError(t, err)
 	var want []string
 	for _, l := range doc.Loads {
-		want = append(want, "padturn|load|"+l.Load+"|"+doc.Day.Date+"|"+revision)
+		want = append(want, "padturn|load|"+l.Load+"|"+doc.Day.Date+"|"+stamp)
 	}
 	require.NoError(t, exec.Command("pdftoppm", "-r", "90", "-gray", "-png", filepath.Join(dir, sheetsPDF), filepath.Join(dir, "page")).Run())
 	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))

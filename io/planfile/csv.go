@@ -18,6 +18,7 @@ const (
 	TurnsFile       = "turns.csv"
 	UnsprayedFile   = "unsprayed.csv"
 	CostFile        = "cost.csv"
+	ChangesFile     = "changes.csv" // of a replan only
 )
 
 // FileNames lists the files of a plan.
@@ -46,9 +47,9 @@ func csvFile(header string, rows [][]string) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// safe guards a text cell that a spreadsheet would run as a formula. Cells
+// Safe guards a text cell that a spreadsheet would run as a formula. Cells
 // with numbers do not pass through it, so that they stay bare.
-func safe(text string) string {
+func Safe(text string) string {
 	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
 		return "'" + text
 	}
@@ -73,11 +74,11 @@ func (d *Document) loadsCSV() ([]byte, error) {
 	return csvFile("bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,"+
 		"cleanout,rinse,changeovers,back_at", each(d.Loads, func(l Load) []string {
 		return []string{
-			safe(l.Bay), strconv.Itoa(l.Seq), safe(l.Load), safe(l.Sprayer), safe(l.Mix), safe(jobsCell(l.Parts)),
+			Safe(l.Bay), strconv.Itoa(l.Seq), Safe(l.Load), Safe(l.Sprayer), Safe(l.Mix), Safe(jobsCell(l.Parts)),
 			quantity(l.Gal), quantity(l.CarrierGal),
 			l.Ready.String(), l.SetupStart.String(), l.Start.String(), l.End.String(),
 			minutes(l.WaitS), minutes(l.HeldS),
-			safe(l.Cleanout), safe(l.Rinse), strconv.Itoa(l.Changeovers), l.BackAt.String(),
+			Safe(l.Cleanout), Safe(l.Rinse), strconv.Itoa(l.Changeovers), l.BackAt.String(),
 		}
 	}))
 }
@@ -92,7 +93,7 @@ func (d *Document) amountsCSV() ([]byte, error) {
 	for _, l := range d.Loads {
 		for _, s := range l.Steps {
 			rows = append(rows, []string{
-				safe(l.Load), strconv.Itoa(s.Step), safe(s.Product), quantity(s.Amount), s.Unit, safe(s.How),
+				Safe(l.Load), strconv.Itoa(s.Step), Safe(s.Product), quantity(s.Amount), s.Unit, Safe(s.How),
 			})
 		}
 	}
@@ -102,7 +103,7 @@ func (d *Document) amountsCSV() ([]byte, error) {
 func (d *Document) connectionsCSV() ([]byte, error) {
 	return csvFile("bay,connection,at,off,on,load", each(d.Changeovers, func(c Changeover) []string {
 		return []string{
-			safe(c.Bay), strconv.Itoa(c.Connection), c.At.String(), safe(c.Off), safe(c.On), safe(c.Load),
+			Safe(c.Bay), strconv.Itoa(c.Connection), c.At.String(), Safe(c.Off), Safe(c.On), Safe(c.Load),
 		}
 	}))
 }
@@ -110,7 +111,7 @@ func (d *Document) connectionsCSV() ([]byte, error) {
 func (d *Document) stockCSV() ([]byte, error) {
 	return csvFile("product,at,event,change,level,low", each(d.Stock, func(e StockEvent) []string {
 		return []string{
-			safe(e.Product), e.At.String(), safe(e.Event), quantity(e.Change), quantity(e.Level), yesNo(e.Low),
+			Safe(e.Product), e.At.String(), Safe(e.Event), quantity(e.Change), quantity(e.Level), yesNo(e.Low),
 		}
 	}))
 }
@@ -121,19 +122,19 @@ func (d *Document) waterCSV() ([]byte, error) {
 		if e.WaterGal != nil {
 			water = quantity(*e.WaterGal)
 		}
-		return []string{e.At.String(), safe(e.Event), water, quantity(e.RinsateGal)}
+		return []string{e.At.String(), Safe(e.Event), water, quantity(e.RinsateGal)}
 	}))
 }
 
 func (d *Document) turnsCSV() ([]byte, error) {
 	return csvFile("sprayer,load,what,from,to", each(d.Turns, func(t Turn) []string {
-		return []string{safe(t.Sprayer), safe(t.Load), t.What, t.From.String(), t.To.String()}
+		return []string{Safe(t.Sprayer), Safe(t.Load), t.What, t.From.String(), t.To.String()}
 	}))
 }
 
 func (d *Document) unsprayedCSV() ([]byte, error) {
 	return csvFile("job,acres,reason", each(d.Unsprayed, func(u Unsprayed) []string {
-		return []string{safe(u.Job), quantity(u.Acres), safe(u.Reason)}
+		return []string{Safe(u.Job), quantity(u.Acres), Safe(u.Reason)}
 	}))
 }
 

@@ -26,6 +26,7 @@ type Document struct {
 	Totals      Totals       `json:"totals"`
 	Baseline    Totals       `json:"baseline"` // first come, first served
 	Search      Search       `json:"search"`
+	Replan      *Replan      `json:"replan,omitempty"` // left out of the plan of a whole day
 	Warnings    []string     `json:"warnings"`
 	Cautions    []string     `json:"cautions"`
 }
@@ -318,6 +319,29 @@ type CostPart struct {
 	Amount  Number `json:"amount"`
 	Unit    string `json:"unit"` // of the amount
 	Dollars Number `json:"dollars"`
+}
+
+// Replan says of a plan made in the course of a day what of it had begun.
+type Replan struct {
+	At       Time `json:"at"`
+	Revision int  `json:"revision"` // 1 for the first
+	// Facts is the number of the last fact that it knows of.
+	Facts int `json:"facts"`
+	// Begun are the loads that had begun, with their real times and amounts.
+	Begun []string `json:"begun"`
+	// FrozenUntil is until when nothing moves that can stay.
+	FrozenUntil Time `json:"frozen_until"`
+	// ChangeDollars is what it weighs that loads which the crew was told of move.
+	// Nobody pays it; it is no part of the cost.
+	ChangeDollars Number `json:"change_dollars"`
+}
+
+// Revision is how many times the day was planned anew before this plan.
+func (d *Document) Revision() int {
+	if d.Replan == nil {
+		return 0
+	}
+	return d.Replan.Revision
 }
 
 // Search says how the plan was found and how far from the best it can be.

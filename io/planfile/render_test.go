@@ -102,7 +102,7 @@ func TestRenderedCSVIsSpreadsheetSafe(t *testing.T) {
 		{"blank", "", ""},
 		{"other alphabet", "農", "農"},
 	} {
-		t.Run(row.name, func(t *testing.T) { assert.Equal(t, row.want, safe(row.in)) })
+		t.Run(row.name, func(t *testing.T) { assert.Equal(t, row.want, Safe(row.in)) })
 	}
 
 	d := build(t, longDay)

@@ -137,7 +137,7 @@ func renameError(dir, name string, done int, err error) error {
 // removeOld takes away what an earlier plan left and this one does not have.
 func (w writer) removeOld(files map[string][]byte) error {
 	var all []error
-	old := slices.Concat(FileNames(), slices.Sorted(maps.Keys(files)))
+	old := slices.Concat(FileNames(), []string{ChangesFile}, slices.Sorted(maps.Keys(files)))
 	for _, name := range old {
 		if files[name] != nil {
 			continue

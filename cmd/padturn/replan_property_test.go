@@ -1,0 +1,169 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"padturn/io/audit"
+	"padturn/io/planfile"
+	"padturn/model"
+	"padturn/model/standing"
+	"padturn/planner"
+)
+
+// replanned plans the rest of a day from what was told and reported, and says
+// what is wrong with the plan, if anything.
+func replanned(in model.Input, told *planfile.Document, facts []standing.Fact, at model.Clock, s planner.Settings) (*replan, *planfile.Document, string) {
+	stands, err := standing.At(in, told.Told(), facts, at)
+	if err != nil {
+		return nil, nil, "" // facts that make no day are refused
+	}
+	rest := stands.Rest()
+	rest.Underway.ToldLeft = leftJobs(told)
+	problem, report := model.NewProblem(rest)
+	if !report.OK() {
+		return nil, nil, fmt.Sprintf("the rest has faults: %v", report.Errors)
+	}
+	result, err := planner.Plan(context.Background(), problem, s)
+	if err != nil {
+		return nil, nil, err.Error()
+	}
+	result.Effort = "quick"
+	p := &replan{told: told, stands: stands, facts: facts, rest: &rest, problem: problem, result: result}
+	_, restFiles, err := written(problem, result)
+	if err != nil {
+		return nil, nil, err.Error()
+	}
+	doc, files, err := p.whole()
+	if err != nil {
+		return nil, nil, err.Error()
+	}
+	judged, err := p.judged(restFiles, files, s)
+	if err != nil {
+		return nil, nil, err.Error()
+	}
+	var list []string
+	for _, v := range append(audit.Check(&rest, restFiles), audit.CheckReplan(judged)...) {
+		list = append(list, fmt.Sprintf("%s %s: %s", v.Rule, v.Where, v.What))
+	}
+	if _, err := planfile.Parse("plan.json", files[planfile.PlanFile]); err != nil {
+		list = append(list, err.Error())
+	}
+	return p, doc, strings.Join(list, "\n")
+}
+
+// firstPlan is the plan of a day's morning.
+func firstPlan(p *model.Problem, seed uint64) (*planfile.Document, error) {
+	result, err := planner.Plan(context.Background(), p, planner.Settings{Steps: 300, Seed: seed})
+	if err != nil {
+		return nil, err
+	}
+	return planfile.Build(p, result)
+}
+
+// newsOf makes up what may be reported of a plan by a moment.
+func newsOf(told *planfile.Document, from, at model.Clock, first int, rng *rand.Rand) []standing.Fact {
+	var facts []standing.Fact
+	add := func(at model.Clock, news standing.News) {
+		facts = append(facts, standing.Fact{N: first + len(facts), At: at, News: news})
+	}
+	for _, l := range told.Loads {
+		start, end := model.Clock(l.Start), model.Clock(l.End)
+		late := model.Clock(rng.IntN(1200) - 300)
+		if t := start + late; t > from && t < at && rng.IntN(3) == 0 {
+			add(t, standing.LoadMark{Load: l.Load, State: standing.Filling})
+		}
+		if t := end + late; t > from && t < at && rng.IntN(4) == 0 {
+			add(t, standing.LoadMark{Load: l.Load, State: standing.Filled})
+		}
+		if t := model.Clock(l.BackAt) + late; t > from && t < at && rng.IntN(5) == 0 {
+			add(t, standing.LoadMark{Load: l.Load, State: standing.Done})
+		}
+	}
+	for range rng.IntN(3) {
+		t := from + model.Clock(rng.IntN(int(max(at-from, 1))))
+		switch rng.IntN(3) {
+		case 0:
+			add(t, standing.HoldMark{Hold: model.HoldRow{From: t, To: t + model.Clock(600+rng.IntN(7200)), Kind: "rain"}})
+		case 1:
+			until := t + model.Clock(rng.IntN(7200))
+			add(t, standing.SprayerMark{Sprayer: told.Sprayers[rng.IntN(len(told.Sprayers))].Sprayer, Out: true, Until: &until})
+		default:
+			if len(told.Loads) > 0 {
+				add(t, standing.LoadMark{Load: told.Loads[rng.IntN(len(told.Loads))].Load, State: standing.Dropped})
+			}
+		}
+	}
+	return facts
+}
+
+// TestReplansObeyTheRules plans random days, reports random news of them and
+// plans their rest, two times one after the other: the checker finds nothing
+// wrong with the rest from where the day stands, nor with what it was joined to.
+func TestReplansObeyTheRules(t *testing.T) {
+	planned := 0
+	eachRandomDay(t, func(in model.Input, p *model.Problem, rng *rand.Rand) string {
+		told, err := firstPlan(p, 1)
+		if err != nil {
+			return err.Error()
+		}
+		if len(told.Loads) == 0 {
+			return ""
+		}
+		var facts []standing.Fact
+		from := in.Settings.Pad.Opens
+		for revision := range 2 {
+			at := from + model.Clock(rng.IntN(5*3600))
+			facts = append(facts, newsOf(told, from, at, len(facts)+1, rng)...)
+			s := planner.Settings{Steps: 300, Seed: 1, KeepTold: rng.IntN(6) == 0}
+			s.FromScratch = !s.KeepTold && rng.IntN(6) == 0
+			_, doc, breach := replanned(in, told, facts, at, s)
+			if breach != "" {
+				return fmt.Sprintf("revision %d at %s, %d facts: %s", revision+1, at, len(facts), breach)
+			}
+			if doc == nil {
+				return ""
+			}
+			told, from = doc, at
+			planned++
+		}
+		return ""
+	})
+	assert.Greater(t, planned, int(randomDays())/2, "too few days could be replanned")
+}
+
+// TestReplanWithoutNewsIsThePlan replans random days at random moments without a
+// word from anybody: the day's loads stay as they are, to the second. A plan that
+// leaves a part of a run undone does not say which jobs the run was to have, so
+// such days are not compared.
+func TestReplanWithoutNewsIsThePlan(t *testing.T) {
+	eachRandomDay(t, func(in model.Input, p *model.Problem, rng *rand.Rand) string {
+		told, err := firstPlan(p, 1)
+		if err != nil || len(told.Loads) == 0 || len(told.Unsprayed) > 0 {
+			return ""
+		}
+		at := in.Settings.Pad.Opens + model.Clock(rng.IntN(8*3600))
+		_, doc, breach := replanned(in, told, nil, at, planner.Settings{Steps: 300, Seed: 9})
+		if breach != "" {
+			return breach
+		}
+		if is, was := sequenceOf(doc), sequenceOf(told); is != was {
+			return fmt.Sprintf("at %s the plan changes from\n%s to\n%s", at, was, is)
+		}
+		return ""
+	})
+}
+
+// sequenceOf names the loads of a plan with their places and times.
+func sequenceOf(d *planfile.Document) string {
+	var text strings.Builder
+	for _, l := range d.Loads {
+		fmt.Fprintln(&text, l.Load, l.Bay, l.Seq, l.Mix, l.Ready, l.Start, l.End, l.BackAt)
+	}
+	return text.String()
+}
