@@ -17,9 +17,10 @@ func newChart() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "chart PLAN",
 		Short: "draw a plan: bays, sprayers and stock over the day",
-		Long: "Draw a plan as a picture: what every bay and every sprayer does over the day, and\n" +
-			"the stock of each product below. The name of the file says the form: .svg prints\n" +
-			"sharp at any size, .png is for messages. Without -o the SVG goes to standard output.",
+		Long: "Draw a plan as a picture: what every bay and every sprayer does over the day,\n" +
+			"and the stock of each product below. The name of the file says the form: .svg\n" +
+			"prints sharp at any size, .png is for messages. Without -o the SVG goes to\n" +
+			"standard output.",
 		Example: "  padturn chart monday/plan -o monday.svg\n" +
 			"  padturn chart monday/plan -o monday.png",
 		Args:              oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
@@ -34,16 +35,10 @@ func newChart() *cobra.Command {
 				return wrongInput("%v", err)
 			}
 			data, err := draw(doc)
-			if err == nil {
-				err = writeOut(cmd.OutOrStdout(), out, data)
-			}
 			if err != nil {
-				return wrongInput("cannot write %s: %v", out, err)
+				return wrongInput("the plan cannot be drawn: %v", err)
 			}
-			if out != "" && out != "-" {
-				fmt.Fprintf(cmd.ErrOrStderr(), "written to %s\n", out)
-			}
-			return nil
+			return writeOut(cmd.OutOrStdout(), cmd.ErrOrStderr(), out, data)
 		},
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "", "`file` to write, .svg or .png")

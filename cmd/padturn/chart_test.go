@@ -233,7 +233,7 @@ func TestChartRefuses(t *testing.T) {
 	plan := samplePlan(t, "long")
 	for want, args := range map[string][]string{
 		"expected a name that ends in .svg or .png": {plan, "-o", "day.gif"},
-		"cannot write no/such/day.svg":              {plan, "-o", "no/such/day.svg"},
+		"the folder chart.go cannot be made":        {plan, "-o", "chart.go/day.svg"},
 		"no plan at nowhere":                        {"nowhere"},
 	} {
 		r := padturn(append([]string{"chart"}, args...)...)

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -22,10 +21,11 @@ func newExport() *cobra.Command {
 		Use:   "export PLAN --to FORMAT",
 		Short: "write a plan for other systems: calendar, terminals, map",
 		Long: "Write a plan in an open format that other systems read:\n\n" +
-			"  ical     iCalendar (RFC 5545) of the fills and deliveries, in local time. -o FILE.ics\n" +
-			"           writes one calendar, -o DIR one for each sprayer and one of the deliveries.\n" +
-			"  isoxml   task data (ISO 11783-10) for the sprayers' terminals. -o DIR is needed: it\n" +
-			"           gets a folder for each sprayer with TASKDATA/TASKDATA.XML in it.\n" +
+			"  ical     iCalendar (RFC 5545) of the fills and deliveries, in local time.\n" +
+			"           -o FILE.ics writes one calendar, -o DIR one for each sprayer and one\n" +
+			"           of the deliveries.\n" +
+			"  isoxml   task data (ISO 11783-10) for the sprayers' terminals. -o DIR is\n" +
+			"           needed: it gets a folder for each sprayer with TASKDATA/TASKDATA.XML.\n" +
 			"  geojson  points of the fields (RFC 7946) with their loads, acres and times.\n\n" +
 			"Without -o a calendar or a map goes to standard output.",
 		Example: "  padturn export monday/plan --to ical -o monday.ics\n" +
@@ -99,7 +99,7 @@ func (e exporting) writeCalendar(name string, data []byte, err error) error {
 	if err != nil {
 		return wrongInput("%v", err)
 	}
-	return e.writeInto(e.out, name+".ics", data)
+	return e.write(filepath.Join(e.out, name+".ics"), data)
 }
 
 func (e exporting) taskData() error {
@@ -121,7 +121,7 @@ func (e exporting) taskData() error {
 			}
 			told[name] = true
 		}
-		if err := e.writeInto(filepath.Join(e.out, names.of(s.Sprayer), "TASKDATA"), "TASKDATA.XML", data); err != nil {
+		if err := e.write(filepath.Join(e.out, names.of(s.Sprayer), "TASKDATA", "TASKDATA.XML"), data); err != nil {
 			return err
 		}
 	}
@@ -148,19 +148,6 @@ func (e exporting) fieldMap() error {
 	return e.write(e.out, data)
 }
 
-func (e exporting) writeInto(dir, name string, data []byte) error {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return wrongInput("cannot write %s: %v", dir, err)
-	}
-	return e.write(filepath.Join(dir, name), data)
-}
-
 func (e exporting) write(path string, data []byte) error {
-	if err := writeOut(e.stdout, path, data); err != nil {
-		return wrongInput("cannot write %s: %v", path, err)
-	}
-	if path != "" && path != "-" {
-		fmt.Fprintf(e.stderr, "written to %s\n", path)
-	}
-	return nil
+	return writeOut(e.stdout, e.stderr, path, data)
 }

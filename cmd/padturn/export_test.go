@@ -68,8 +68,8 @@ func TestExportRefuses(t *testing.T) {
 		{"unknown format", "long", []string{"--to", "fax"}, `--to "fax": expected ical, isoxml or geojson`},
 		{"no folder for terminals", "long", []string{"--to", "isoxml"}, "needs -o DIR"},
 		{"a plan without a date", "short", []string{"--to", "ical"}, "the plan has no date, and a calendar needs one"},
-		{"a folder that is a file", "long", []string{"--to", "ical", "-o", "export_test.go"}, "cannot write export_test.go"},
-		{"a folder that is not there", "long", []string{"--to", "geojson", "-o", "no/such/map.json"}, "cannot write no/such/map.json"},
+		{"a folder that is a file", "long", []string{"--to", "ical", "-o", "export_test.go"}, "the folder export_test.go cannot be made"},
+		{"a file in a file", "long", []string{"--to", "geojson", "-o", "export_test.go/map.json"}, "the folder export_test.go cannot be made"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -1,34 +1,43 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
+
+	"padturn/io/whole"
 )
 
-// writeOut writes data to a file, or to w where path is blank or "-". A file is
-// written whole under another name first, so that none is left half-written.
-func writeOut(w io.Writer, path string, data []byte) error {
+// writeOut writes data to a file and says so, or to stdout where path is blank
+// or "-".
+func writeOut(stdout, stderr io.Writer, path string, data []byte) error {
 	if path == "" || path == "-" {
-		_, err := w.Write(data)
+		_, err := stdout.Write(data)
 		return err
 	}
-	file, err := os.CreateTemp(filepath.Dir(path), ".padturn-*")
-	if err != nil {
+	if err := writeWhole(path, data); err != nil {
 		return err
 	}
-	_, err = file.Write(data)
-	err = errors.Join(err, file.Chmod(0o644), file.Close())
-	if err == nil {
-		err = os.Rename(file.Name(), path)
-	}
-	if err != nil {
-		return errors.Join(err, os.Remove(file.Name()))
+	_, err := fmt.Fprintf(stderr, "written to %s\n", path)
+	return err
+}
+
+// writeWhole writes a file so that it is there as a whole or not at all.
+func writeWhole(path string, data []byte) error {
+	if err := whole.File(path, data); err != nil {
+		return wrongInput("%v", err)
 	}
 	return nil
+}
+
+// folderOf returns the folder of a plan that may be named by its plan.json.
+func folderOf(plan string) string {
+	if info, err := os.Stat(plan); err == nil && !info.IsDir() {
+		return filepath.Dir(plan)
+	}
+	return plan
 }
 
 // fileNames gives things file names that every file system takes, no two alike

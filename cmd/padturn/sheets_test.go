@@ -48,7 +48,7 @@ type sheetLine struct{ product, measure, otherwise string }
 
 var (
 	articleOf = regexp.MustCompile(`(?s)<article [^>]*data-load="([^"]*)">(.*?)</article>`)
-	rowWith     = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
+	rowWith   = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
 )
 
 // sheetLines reads the page back: by load and step.

@@ -7,8 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"time"
+
+	"padturn/io/whole"
 )
 
 // Append writes notes down. decide is given the journal as it is, with nobody
@@ -17,7 +18,7 @@ import (
 // that Append returns holds what is on the disk by then; its Torn is what was
 // cut off.
 func Append(dir string, written time.Time, decide func(*Journal) ([]Note, error)) (*Journal, error) {
-	return appender{dir, openFile, syncFolder}.append(written, decide)
+	return appender{dir, openFile, whole.SyncFolder}.append(written, decide)
 }
 
 // file is what appending needs of the journal's file; tests put one in its
@@ -110,17 +111,4 @@ func (a appender) write(f file, j *Journal, written time.Time, notes []Note) err
 		return errors.Join(err, f.Truncate(size), f.Sync())
 	}
 	return nil
-}
-
-// syncFolder brings a new file's name to the disk. Windows cannot sync a folder
-// and does not need it.
-func syncFolder(dir string) error {
-	if runtime.GOOS == "windows" {
-		return nil
-	}
-	folder, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	return errors.Join(folder.Sync(), folder.Close())
 }

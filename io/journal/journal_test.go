@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"padturn/io/whole"
 	"padturn/model/standing"
 )
 
@@ -46,10 +47,10 @@ func TestTruncationAtEveryByte(t *testing.T) {
 	path := filepath.Join(dir, File)
 	for n := range len(data) + 1 {
 		require.NoError(t, os.WriteFile(path, data[:n], 0o644))
-		whole := bytes.Count(data[:n], []byte("\n"))
+		lines := bytes.Count(data[:n], []byte("\n"))
 		j, err := Read(dir)
 		require.NoError(t, err, "cut at %d", n)
-		require.Equal(t, describe(someNotes()[:whole]), describe(notesOf(j)), "cut at %d", n)
+		require.Equal(t, describe(someNotes()[:lines]), describe(notesOf(j)), "cut at %d", n)
 		require.Equal(t, data[bytes.LastIndexByte(data[:n], '\n')+1:n], append([]byte{}, j.Torn...), "cut at %d", n)
 
 		if n%9 > 0 && n < len(data)-300 {
@@ -60,7 +61,7 @@ func TestTruncationAtEveryByte(t *testing.T) {
 		require.Equal(t, j.Torn, after.Torn, "what was cut off is told")
 		again, err := Read(dir)
 		require.NoError(t, err, "cut at %d", n)
-		require.Equal(t, whole+1, len(again.Entries))
+		require.Equal(t, lines+1, len(again.Entries))
 		require.Empty(t, again.Torn)
 	}
 }
@@ -181,16 +182,16 @@ func TestFullDisk(t *testing.T) {
 	before := someNotes()[:3]
 	_, data := journalOf(t, before)
 	next := someNotes()[5]
-	whole := journalLine(t, before, next)
+	line := journalLine(t, before, next)
 	for _, canTruncate := range []bool{true, false} {
-		for room := 0; room < len(whole); room += 3 {
+		for room := 0; room < len(line); room += 3 {
 			dir := t.TempDir()
 			path := filepath.Join(dir, File)
 			require.NoError(t, os.WriteFile(path, data, 0o644))
 			a := appender{dir, func(path string) (file, bool, error) {
 				f, err := os.OpenFile(path, os.O_RDWR, 0)
 				return &fullDisk{File: f, room: room, noTruncate: !canTruncate}, false, err
-			}, syncFolder}
+			}, whole.SyncFolder}
 			_, err := a.append(noon, func(*Journal) ([]Note, error) { return []Note{next}, nil })
 			require.ErrorContains(t, err, "no space left on device")
 			j, err := Read(dir)
@@ -218,7 +219,7 @@ func TestAFailedSyncIsNotAcknowledged(t *testing.T) {
 	a := appender{dir, func(path string) (file, bool, error) {
 		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
 		return &fullDisk{File: f, room: 1 << 20, syncFails: true}, true, err
-	}, syncFolder}
+	}, whole.SyncFolder}
 	_, err := a.append(noon, func(*Journal) ([]Note, error) { return someNotes()[:1], nil })
 	require.ErrorContains(t, err, "nothing was written down")
 	j, err := Read(dir)
