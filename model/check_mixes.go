@@ -10,7 +10,7 @@ var gpaLimit = limits{0, WholeDecimal(1000), "gal/ac", true}
 func (b *builder) buildMixes() {
 	for i, r := range b.in.Mixes {
 		b.within(MixesTable, i, "gpa", r.GPA, gpaLimit)
-		m := Mix{Name: r.Mix, GPA: r.GPA, Carrier: None}
+		m := Mix{Name: r.Mix, GPA: r.GPA, Carrier: None, Note: r.Note}
 		if r.Carrier != "" {
 			m.Carrier = b.productOrWater(MixesTable, i, "carrier", r.Carrier)
 		}

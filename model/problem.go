@@ -76,6 +76,7 @@ type Mix struct {
 	Name    string
 	GPA     Decimal // gal/ac
 	Carrier int     // product, None for water
+	Note    string  // for people
 	Recipe  []Ingredient
 }
 

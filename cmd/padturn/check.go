@@ -16,13 +16,13 @@ func newCheck() *cobra.Command {
 	return &cobra.Command{
 		Use:   "check DAY",
 		Short: "find every mistake in a day, without planning it",
-		Long: "Read a day folder and list all that is wrong with it at once, with file, line,\n" +
-			"column and value. Where nothing is, say what the day holds. Nothing is planned\n" +
-			"or written.",
+		Long: "Read a day folder, or a day's workbook (.xlsx), and list all that is wrong with\n" +
+			"it at once, with file or sheet, line, column and value. Where nothing is, say\n" +
+			"what the day holds. Nothing is planned or written.",
 		Example: "  padturn check examples/small\n" +
 			"  padturn check monday && padturn plan monday",
-		Args:              oneArgument("DAY", "the folder of the day"),
-		ValidArgsFunction: folders,
+		Args:              oneArgument("DAY", dayMeaning),
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			day, err := readDay(cmd.ErrOrStderr(), args[0])
 			if err != nil {

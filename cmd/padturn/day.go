@@ -4,15 +4,46 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
+	"strings"
 
 	"padturn/io/dayfiles"
 	"padturn/io/table"
+	"padturn/io/workbook"
 )
 
-// readDay reads a day folder. It prints the warnings and, where there are
+// isWorkbook says whether a day is a workbook and not a folder: by its name,
+// and a folder may have any.
+func isWorkbook(day string) bool {
+	info, err := os.Stat(day)
+	return workbookName(day) && (err != nil || !info.IsDir())
+}
+
+func workbookName(path string) bool {
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".xlsx", ".xlsm":
+		return true
+	}
+	return false
+}
+
+// defaultOut is the folder that a day's plan goes to unless told otherwise.
+func defaultOut(day string) string {
+	if isWorkbook(day) {
+		return strings.TrimSuffix(day, filepath.Ext(day)) + "-plan"
+	}
+	return filepath.Join(day, "plan")
+}
+
+// readDay reads a day folder or a day's workbook. It prints the warnings and, where there are
 // mistakes, all of them; then its error is an [outcome].
 func readDay(stderr io.Writer, dir string) (*dayfiles.Day, error) {
-	day, err := dayfiles.Read(dir)
+	read := dayfiles.Read
+	if isWorkbook(dir) {
+		read = workbook.Read
+	}
+	day, err := read(dir)
 	var problems *dayfiles.Problems
 	switch {
 	case err == nil:

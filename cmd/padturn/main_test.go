@@ -125,7 +125,9 @@ func golden(t *testing.T, path, got string) {
 // TestHelpFitsAScreen keeps every help text within 80 columns, examples before
 // usage.
 func TestHelpFitsAScreen(t *testing.T) {
-	for _, command := range []string{"", "init", "check", "plan", "show", "version", "man", "mark", "hold", "status", "compare", "carry", "close"} {
+	for _, command := range []string{
+		"", "init", "check", "plan", "replan", "show", "workbook", "version", "man", "mark", "hold", "status", "compare", "carry", "close",
+	} {
 		t.Run("padturn "+command, func(t *testing.T) {
 			got := padturn(strings.Fields(command + " --help")...)
 			require.Equal(t, exitPlanned, got.code)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -22,23 +21,25 @@ func newPlan() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "plan DAY",
 		Short: "plan a day and write the plan",
-		Long: "Plan a day: read its folder, search for the order of loads that costs least,\n" +
-			"have the plan checked, write it and print what it comes to. Ctrl-C gives the\n" +
-			"best plan so far. The same day, effort and seed give the same plan.\n\n" + exitCodes,
+		Long: "Plan a day: read its folder or its workbook (.xlsx), search for the order of\n" +
+			"loads that costs least, have the plan checked, write it and say what it comes\n" +
+			"to. Ctrl-C gives the best plan so far. The same day, effort and seed give the\n" +
+			"same plan.\n\n" + exitCodes,
 		Example: "  padturn plan examples/small\n" +
+			"  padturn plan monday.xlsx\n" +
 			"  padturn plan monday --effort deep\n" +
 			"  padturn plan monday -o monday-b --seed 2\n" +
 			"  padturn plan monday --keep-order\n" +
 			"  padturn plan monday --json | jq .totals",
-		Args:              oneArgument("DAY", "the folder of the day"),
-		ValidArgsFunction: folders,
+		Args:              oneArgument("DAY", dayMeaning),
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			settings, effort, err := searchSettings(cmd.Flags(), os.Environ())
 			if err != nil {
 				return err
 			}
 			if out == "" {
-				out = filepath.Join(args[0], "plan")
+				out = defaultOut(args[0])
 			}
 			return planning{
 				day: args[0], out: out, json: asJSON, settings: settings, effort: effort,
@@ -47,7 +48,7 @@ func newPlan() *cobra.Command {
 			}.run(cmd.Context())
 		},
 	}
-	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan)")
+	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan, or DAY-plan for DAY.xlsx)")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print plan.json instead of the summary")
 	addSearchFlags(cmd.Flags())
 	completeEffort(cmd)

@@ -32,7 +32,8 @@ func newRoot() *cobra.Command {
 		Example: "  padturn init monday                write a small day to start from\n" +
 			"  padturn check monday               find every mistake in it\n" +
 			"  padturn plan monday                plan it; the plan goes to monday/plan\n" +
-			"  padturn show monday/plan           print the load order",
+			"  padturn show monday/plan           print the load order\n" +
+			"  padturn sheets monday/plan         write the crew's sheets, PDF and HTML",
 		Version:       buildVersion().line(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -40,7 +41,7 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newReplan(), newShow(), newVersion(), newMan())
+	root.AddCommand(newInit(), newCheck(), newPlan(), newReplan(), newShow(), newSheets(), newWorkbook(), newVersion(), newMan())
 	root.AddCommand(newMark(), newHold(), newStatus(), newCompare(), newCarry(), newClose())
 	return root
 }
@@ -77,6 +78,14 @@ func oneArgument(name, meaning string) cobra.PositionalArgs {
 		}
 		return nil
 	}
+}
+
+// dayMeaning says what the argument DAY is.
+const dayMeaning = "the folder of the day, or its workbook (.xlsx)"
+
+// days completes an argument by folders and workbooks.
+func days(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"xlsx"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
 // folders completes an argument by the folders there are.

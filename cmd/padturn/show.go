@@ -36,8 +36,8 @@ func newShow() *cobra.Command {
 // planOf returns where the plan of a path is: for a day, the folder that plan
 // writes it to unless told otherwise.
 func planOf(path string) string {
-	inDay := filepath.Join(path, "plan")
-	if _, err := os.Stat(filepath.Join(path, "jobs.csv")); err != nil {
+	inDay := defaultOut(path)
+	if _, err := os.Stat(filepath.Join(path, "jobs.csv")); err != nil && !isWorkbook(path) {
 		return path
 	}
 	if _, err := os.Stat(filepath.Join(inDay, planfile.PlanFile)); err != nil {

@@ -43,7 +43,7 @@ func Read(dir string) (*Day, error) {
 	case err != nil:
 		return nil, folderProblem(dir, "the folder cannot be read: "+cause(err))
 	case !info.IsDir():
-		return nil, folderProblem(dir, "is a file; a day is a folder of files")
+		return nil, folderProblem(dir, "is a file; a day is a folder of files, or a workbook (.xlsx)")
 	}
 	return ReadFS(os.DirFS(dir), dir)
 }
@@ -55,16 +55,11 @@ func ReadFS(fsys fs.FS, dir string) (*Day, error) {
 	if err != nil {
 		return nil, folderProblem(dir, "the folder cannot be read: "+cause(err))
 	}
-	r := &reader{fsys: fsys, places: map[model.Table]place{}, bad: map[cellKey]bool{}}
-	r.listFolder(entries)
-	day := &Day{Input: r.readInput()}
-	day.Problem = r.check(day.Input)
-	r.found.Sort()
-	if len(r.found.Errors) > 0 {
-		return nil, &Problems{r.found.Errors, r.found.Warnings}
+	from := &folder{fsys: fsys}
+	for _, e := range entries {
+		from.present = append(from.present, e.Name())
 	}
-	day.Warnings = r.found.Warnings
-	return day, nil
+	return readDay(from, table.Findings{})
 }
 
 func folderProblem(dir, want string) error {

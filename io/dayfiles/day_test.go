@@ -130,7 +130,7 @@ func TestReadFolder(t *testing.T) {
 	_, err = dayfiles.Read(filepath.Join(dir, "tomorrow"))
 	require.EqualError(t, err, filepath.Join(dir, "tomorrow")+": there is no such folder")
 	_, err = dayfiles.Read(filepath.Join(dir, "jobs.csv"))
-	require.EqualError(t, err, filepath.Join(dir, "jobs.csv")+": is a file; a day is a folder of files")
+	require.EqualError(t, err, filepath.Join(dir, "jobs.csv")+": is a file; a day is a folder of files, or a workbook (.xlsx)")
 }
 
 // A pipe in place of a file must not be waited for.

@@ -33,44 +33,75 @@ func fileName(t model.Table) string {
 	return string(t) + ".csv"
 }
 
-// listFolder notes which files there are and warns of those that look like a
-// day's but have another name: a holds.csv that is called hold.csv would else
-// be left out without a word.
-func (r *reader) listFolder(entries []fs.DirEntry) {
+// folder is a day as files of their own.
+type folder struct {
+	fsys    fs.FS
+	present []string // the names in it
+}
+
+func (f *folder) at(t model.Table) table.Fault { return table.Fault{File: fileName(t)} }
+
+// inWords leaves the model's words alone: they name the files.
+func (f *folder) inWords(want string) string { return want }
+
+// look warns of files that look like a day's but have another name: a
+// holds.csv that is called hold.csv would else be left out without a word.
+func (f *folder) look(found *table.Findings) {
 	known := []string{progressFile}
 	for _, t := range slices.Concat(required, optional) {
 		known = append(known, fileName(t))
 	}
-	for _, e := range entries {
-		name := e.Name()
-		r.present = append(r.present, name)
+	for _, name := range f.present {
 		isOurs := slices.Contains([]string{".csv", ".yaml", ".yml"}, strings.ToLower(path.Ext(name)))
-		if isOurs && !e.IsDir() && !slices.Contains(known, name) {
-			r.found.Warn(table.Fault{File: name, Want: "unknown file, not read" + model.Suggest(name, known)})
+		if isOurs && !slices.Contains(known, name) && !f.isFolder(name) {
+			found.Warn(table.Fault{File: name, Want: "unknown file, not read" + model.Suggest(name, known)})
 		}
 	}
 }
 
-// readFile returns the bytes of a table's file, or false where there are none
-// to go on with; it reports what is wrong.
-func (r *reader) readFile(t model.Table) ([]byte, bool) {
-	name := fileName(t)
-	data, err := readPlain(r.fsys, name)
-	switch {
-	case err == nil:
-		return data, true
-	case !errors.Is(err, fs.ErrNotExist):
-		r.failFile(name, "cannot be read: "+cause(err))
-	case slices.Contains(required, t):
-		r.failFile(name, "the file is missing; every day needs it"+model.Suggest(name, r.present))
-	}
-	return nil, false
+func (f *folder) isFolder(name string) bool {
+	info, err := fs.Stat(f.fsys, name)
+	return err == nil && info.IsDir()
 }
 
-// failFile reports a file that cannot be read as a whole.
-func (r *reader) failFile(name, want string) {
-	r.unread = append(r.unread, name)
-	r.found.Fail(table.Fault{File: name, Want: want})
+func (f *folder) grid(t model.Table, found *table.Findings) (*table.Grid, bool) {
+	data, there, ok := f.read(t, found)
+	if !ok || !there {
+		return nil, ok
+	}
+	g := table.ReadCSV(fileName(t), data, found)
+	return g, g != nil
+}
+
+func (f *folder) settings(found *table.Findings) (*settingsTree, bool) {
+	data, there, ok := f.read(model.DayTable, found)
+	if !ok {
+		return nil, false
+	}
+	y := newSettingsTree(f.at(model.DayTable), found)
+	if !there {
+		y.warn("there is no such file; all settings are the defaults")
+		return y, true
+	}
+	return y, y.parse(data)
+}
+
+// read returns the bytes of a table's file. It reports what is wrong; then, and
+// only then, ok is false.
+func (f *folder) read(t model.Table, found *table.Findings) (data []byte, there, ok bool) {
+	name := fileName(t)
+	data, err := readPlain(f.fsys, name)
+	switch {
+	case err == nil:
+		return data, true, true
+	case !errors.Is(err, fs.ErrNotExist):
+		found.Fail(table.Fault{File: name, Want: "cannot be read: " + cause(err)})
+		return nil, true, false
+	case slices.Contains(required, t):
+		found.Fail(table.Fault{File: name, Want: "the file is missing; every day needs it" + model.Suggest(name, f.present)})
+		return nil, false, false
+	}
+	return nil, false, true
 }
 
 var errNotPlain = errors.New("it is not a plain file")

@@ -4,13 +4,15 @@ import (
 	"errors"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/stretchr/testify/require"
 
 	"padturn/io/dayfiles"
 )
 
-// A day that is accepted must say the same when it is printed and read again;
-// one that is refused must say why.
+// A day that is accepted must say the same when it is printed and read again,
+// as files and as sheets; one that is refused must say why.
 func checkDay(t *testing.T, day files) {
 	got, err := dayfiles.ReadFS(day.fs(), "day")
 	if err != nil {
@@ -27,7 +29,10 @@ func checkDay(t *testing.T, day files) {
 	printed := printDay(got.Input)
 	again, err := dayfiles.ReadFS(printed.fs(), "day")
 	require.NoError(t, err, "accepted, but not when printed: %v", printed)
-	require.Equal(t, got.Input, again.Input)
+	if diff := cmp.Diff(got.Input, again.Input, cmpopts.EquateEmpty()); diff != "" {
+		t.Fatalf("-read +printed and read again:\n%s", diff)
+	}
+	checkSheets(t, got.Input)
 }
 
 func TestDaysReadBackAsTheyArePrinted(t *testing.T) {

@@ -99,17 +99,17 @@ func suggestKey(path string) string {
 
 // Fault returns a fault at a key path; where the file does not have the key,
 // at the nearest key above it.
-func (y *dayYAML) Fault(_ int, path, value, want string) table.Fault {
-	fault := table.Fault{File: y.file, Column: path, Value: value, Want: want}
-	if node := y.nearest(path); node != nil && node != y.root {
-		fault.Line, fault.Field = node.Line, node.Column
+func (y *settingsTree) Fault(_ int, path, value, want string) table.Fault {
+	node := y.nearest(path)
+	if node == y.root {
+		node = nil // the whole is meant
 	}
-	return fault
+	return y.at(node, path, value, want)
 }
 
 // IsKnownBad says whether the value at a key path, or one above it, was
 // reported already.
-func (y *dayYAML) IsKnownBad(_ int, path string) bool {
+func (y *settingsTree) IsKnownBad(_ int, path string) bool {
 	for {
 		if y.bad[path] {
 			return true
@@ -123,7 +123,7 @@ func (y *dayYAML) IsKnownBad(_ int, path string) bool {
 }
 
 // nearest walks down a key path as far as the file goes.
-func (y *dayYAML) nearest(path string) *yaml.Node {
+func (y *settingsTree) nearest(path string) *yaml.Node {
 	node := y.root
 	for node != nil && path != "" {
 		step, rest := path, ""

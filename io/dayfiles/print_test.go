@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,68 +13,29 @@ import (
 	"padturn/model"
 )
 
-// printDay writes an input back as the files of a day folder.
+// printDay writes an input back as the files of a day folder; a table without
+// rows is left out.
 func printDay(in model.Input) files {
 	f := files{"day.yaml": printSetting(reflect.ValueOf(in.Settings))}
-	v := reflect.ValueOf(in)
-	for i := range v.NumField() {
-		if rows := v.Field(i); rows.Kind() == reflect.Slice && !rows.IsNil() {
-			f[strings.ToLower(v.Type().Field(i).Name)+".csv"] = printRows(rows)
+	settings := []string{"day", "bays", "rinse_levels", "cleanout_levels"}
+	for _, s := range dayfiles.Print(in) {
+		if !slices.Contains(settings, s.Name) && len(s.Rows) > 0 {
+			f[s.Name+".csv"] = printRows(s)
 		}
 	}
 	return f
 }
 
-// columnNames are the columns that are not the field's name in snake case.
-var columnNames = map[string]string{"GPA": "gpa", "EPARegNo": "epa_reg_no", "PPE": "ppe"}
-
-func printRows(rows reflect.Value) string {
+func printRows(s dayfiles.Sheet) string {
 	var text bytes.Buffer
 	w := csv.NewWriter(&text)
-	t := rows.Type().Elem()
-	header := make([]string, t.NumField())
-	for i := range header {
-		name := t.Field(i).Name
-		header[i] = columnNames[name]
-		if header[i] == "" {
-			header[i] = dayfiles.Snake(name)
-		}
+	header := make([]string, len(s.Columns))
+	for i, c := range s.Columns {
+		header[i] = c.Name
 	}
 	_ = w.Write(header) // a buffer takes everything
-	for i := range rows.Len() {
-		record := make([]string, t.NumField())
-		for j := range record {
-			record[j] = printCell(rows.Index(i).Field(j))
-		}
-		_ = w.Write(record)
-	}
-	w.Flush()
+	_ = w.WriteAll(s.Rows)
 	return text.String()
-}
-
-func printCell(v reflect.Value) string {
-	if v.Kind() == reflect.Pointer {
-		if v.IsNil() {
-			return ""
-		}
-		v = v.Elem()
-	}
-	switch x := v.Interface().(type) {
-	case model.Decimal:
-		return x.String()
-	case model.Clock:
-		return x.HHMM()
-	case float64:
-		return strconv.FormatFloat(x, 'f', -1, 64)
-	case bool:
-		if x {
-			return "yes"
-		}
-		return "no"
-	case []string:
-		return strings.Join(x, ";")
-	}
-	return v.String()
 }
 
 // printSetting writes settings as YAML in one line; what is nil or blank is
@@ -106,8 +68,10 @@ func printSetting(v reflect.Value) string {
 		return strconv.Quote(x)
 	case int:
 		return strconv.Itoa(x)
-	case model.Decimal, float64:
-		return printCell(v)
+	case model.Decimal:
+		return x.String()
+	case float64:
+		return strconv.FormatFloat(x, 'f', -1, 64)
 	}
 	panic(fmt.Sprintf("no way to print a %s", v.Type()))
 }

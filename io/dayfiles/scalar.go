@@ -15,8 +15,8 @@ import (
 // scalar reads one value of day.yaml from its own text. YAML would read 1e3,
 // 0x10, 010 and 06:30 in ways of its own, which differ between its versions;
 // none of them is accepted here.
-func (y *dayYAML) scalar(node *yaml.Node, t reflect.Type, path string) (any, bool) {
-	value, err := parseScalar(node, t, path)
+func (y *settingsTree) scalar(node *yaml.Node, t reflect.Type, path string) (any, bool) {
+	value, err := y.parseScalar(node, t, path)
 	if err != nil {
 		y.fail(node, path, node.Value, err.Error())
 		return nil, false
@@ -24,9 +24,12 @@ func (y *dayYAML) scalar(node *yaml.Node, t reflect.Type, path string) (any, boo
 	return value, true
 }
 
-func parseScalar(node *yaml.Node, t reflect.Type, path string) (any, error) {
+func (y *settingsTree) parseScalar(node *yaml.Node, t reflect.Type, path string) (any, error) {
 	switch t {
 	case reflect.TypeFor[model.Clock]():
+		if y.ofCells {
+			return model.ParseHHMM(node.Value)
+		}
 		return parseQuotedClock(node)
 	case reflect.TypeFor[model.Decimal]():
 		return parseBare(node, table.ParseDecimal)

@@ -2,43 +2,33 @@ package dayfiles
 
 import (
 	"reflect"
-	"slices"
 
 	"github.com/go-viper/mapstructure/v2"
 	"github.com/spf13/viper"
 
-	"padturn/io/table"
 	"padturn/model"
 )
 
-// readSettings reads day.yaml over the defaults; without the file they are the
-// settings.
+// readSettings reads the settings over the defaults.
 func (r *reader) readSettings() model.Settings {
 	settings := model.DefaultSettings()
-	data, ok := r.readFile(model.DayTable)
+	y, ok := r.source.settings(&r.found)
+	if y != nil {
+		r.places[model.DayTable] = y
+	}
 	if !ok {
-		if !slices.Contains(r.unread, fileName(model.DayTable)) {
-			r.found.Warn(table.Fault{File: fileName(model.DayTable), Want: "there is no such file; all settings are the defaults"})
-		}
+		r.unread = append(r.unread, model.DayTable)
 		return settings
 	}
-	y := &dayYAML{file: fileName(model.DayTable), found: &r.found, bad: map[string]bool{}}
-	r.places[model.DayTable] = y
-	root, ok := y.parse(data)
-	if !ok {
-		r.unread = append(r.unread, y.file)
+	if y.root == nil {
 		return settings
 	}
-	if root == nil {
-		r.found.Warn(table.Fault{File: y.file, Want: "says nothing; all settings are the defaults"})
-		return settings
-	}
-	values, ok := y.value(root, reflect.TypeFor[model.Settings](), "")
+	values, ok := y.value(y.root, reflect.TypeFor[model.Settings](), "")
 	if !ok {
 		return settings
 	}
 	if err := merge(&settings, values.(map[string]any)); err != nil {
-		r.found.Fail(table.Fault{File: y.file, Want: err.Error()})
+		r.found.Fail(y.at(nil, "", "", err.Error()))
 	}
 	return settings
 }

@@ -5,7 +5,7 @@ import (
 	"padturn/model"
 )
 
-// readInput reads every file of the folder.
+// readInput reads every table of the day.
 func (r *reader) readInput() model.Input {
 	return model.Input{
 		Settings:   r.readSettings(),
@@ -22,22 +22,20 @@ func (r *reader) readInput() model.Input {
 	}
 }
 
-// readTable reads the rows of one table; a file that may be left out and is
-// has none.
+// readTable reads the rows of one table; one that may be left out and is has
+// none.
 func readTable[T, R any](r *reader, name model.Table, convert func(cells, T) R) []R {
-	data, ok := r.readFile(name)
+	g, ok := r.source.grid(name, &r.found)
 	if !ok {
-		return nil
+		r.unread = append(r.unread, name)
 	}
-	g := table.ReadCSV(fileName(name), data, &r.found)
 	if g == nil {
-		r.unread = append(r.unread, fileName(name))
 		return nil
 	}
 	t := table.Match[T](g, &r.found)
 	r.places[name] = t
 	if !t.Complete {
-		r.unread = append(r.unread, fileName(name))
+		r.unread = append(r.unread, name)
 	}
 	rows := make([]R, len(t.Rows))
 	for i, text := range t.Rows {

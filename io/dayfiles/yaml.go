@@ -16,53 +16,81 @@ import (
 	"padturn/io/table"
 )
 
-// dayYAML is day.yaml as a tree of nodes that know their lines. The tree is
-// walked along the type of the settings, so that every value is read from its
-// own text (0.1 stays exactly that) and every fault has a place.
-type dayYAML struct {
-	file  string
+// settingsTree is the settings as a tree of nodes that know their places. The
+// tree is walked along the type of the settings, so that every value is read
+// from its own text (0.1 stays exactly that) and every fault has a place. It
+// is read from day.yaml, or built of the cells of a workbook.
+type settingsTree struct {
+	place table.Fault // of the settings as a whole
 	found *table.Findings
 	root  *yaml.Node
 	bad   map[string]bool // key paths whose value is none; reported
+	// ofCells trees are of a workbook: their texts know no quotes, and lists
+	// have sheets of their own.
+	ofCells bool
 }
+
+func newSettingsTree(place table.Fault, found *table.Findings) *settingsTree {
+	return &settingsTree{place: place, found: found, bad: map[string]bool{}}
+}
+
+// at is a fault at a node, or about the whole where there is none.
+func (y *settingsTree) at(node *yaml.Node, path, value, want string) table.Fault {
+	fault := y.place
+	fault.Column, fault.Value, fault.Want = path, value, want
+	if node != nil {
+		fault.Line, fault.Field = node.Line, node.Column
+	}
+	if y.ofCells {
+		fault.Sheet, fault.Column = sheetOf(path)
+	}
+	return fault
+}
+
+// warn says something about the settings as a whole.
+func (y *settingsTree) warn(want string) { y.found.Warn(y.at(nil, "", "", want)) }
 
 // maxYAMLBytes is how large day.yaml may be.
 const maxYAMLBytes = 1 << 20
 
-// parse returns the top node, which is nil where the file says nothing. False
-// means that it is no YAML; that is reported.
-func (y *dayYAML) parse(data []byte) (*yaml.Node, bool) {
+// parse reads day.yaml. False means that it is no YAML; that is reported.
+func (y *settingsTree) parse(data []byte) bool {
+	refuse := func(line int, want string) bool {
+		fault := y.at(nil, "", "", want)
+		fault.Line = line
+		y.found.Fail(fault)
+		return false
+	}
 	if len(data) > maxYAMLBytes {
-		y.found.Fail(table.Fault{File: y.file, Want: fmt.Sprintf("is larger than %d MiB; settings are far smaller", maxYAMLBytes>>20)})
-		return nil, false
+		return refuse(0, fmt.Sprintf("is larger than %d MiB; settings are far smaller", maxYAMLBytes>>20))
 	}
 	if line := firstBadLine(data); line > 0 {
-		y.found.Fail(table.Fault{File: y.file, Line: line, Want: "is not UTF-8; save the file as UTF-8"})
-		return nil, false
+		return refuse(line, "is not UTF-8; save the file as UTF-8")
 	}
 	decoder := yaml.NewDecoder(bytes.NewReader(data))
 	var document, second yaml.Node
-	err := decoder.Decode(&document)
-	if errors.Is(err, io.EOF) {
-		return nil, true
+	switch err := decoder.Decode(&document); {
+	case errors.Is(err, io.EOF):
+		y.warn(saysNothing)
+		return true
+	case err != nil:
+		return refuse(syntax(err))
 	}
-	if err != nil {
-		y.failSyntax(err)
-		return nil, false
+	switch err := decoder.Decode(&second); {
+	case err == nil:
+		return refuse(second.Line, "a second document starts here; settings are one document")
+	case !errors.Is(err, io.EOF):
+		return refuse(syntax(err))
 	}
-	if err := decoder.Decode(&second); err == nil {
-		y.found.Fail(table.Fault{File: y.file, Line: second.Line, Want: "a second document starts here; settings are one document"})
-		return nil, false
-	} else if !errors.Is(err, io.EOF) {
-		y.failSyntax(err)
-		return nil, false
+	if document.Content[0].Tag == "!!null" {
+		y.warn(saysNothing)
+		return true
 	}
 	y.root = document.Content[0]
-	if y.root.Tag == "!!null" {
-		return nil, true
-	}
-	return y.root, true
+	return true
 }
+
+const saysNothing = "says nothing; all settings are the defaults"
 
 // firstBadLine returns the first line that is not UTF-8, or 0.
 func firstBadLine(data []byte) int {
@@ -81,25 +109,27 @@ func firstBadLine(data []byte) int {
 
 var yamlLine = regexp.MustCompile(`^yaml: (?:line ([0-9]+): )?(.*)$`)
 
-func (y *dayYAML) failSyntax(err error) {
-	fault := table.Fault{File: y.file, Want: "is not YAML: " + err.Error()}
-	if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
-		fault.Line, _ = strconv.Atoi(m[1])
-		fault.Want = "is not YAML: " + m[2]
+// syntax is the line that the library found wrong, 0 where it says none, and
+// its words.
+func syntax(err error) (line int, want string) {
+	m := yamlLine.FindStringSubmatch(err.Error())
+	if m == nil {
+		return 0, "is not YAML: " + err.Error()
 	}
-	y.found.Fail(fault)
+	line, _ = strconv.Atoi(m[1])
+	return line, "is not YAML: " + m[2]
 }
 
 // fail reports the value at a key path.
-func (y *dayYAML) fail(node *yaml.Node, path, value, want string) {
+func (y *settingsTree) fail(node *yaml.Node, path, value, want string) {
 	y.bad[path] = true
-	y.found.Fail(table.Fault{File: y.file, Line: node.Line, Field: node.Column, Column: path, Value: value, Want: want})
+	y.found.Fail(y.at(node, path, value, want))
 }
 
 // value returns what a node says, as a value that fits type t: a map for a
 // struct, a list for a slice. False means that it says nothing usable; that is
 // reported.
-func (y *dayYAML) value(node *yaml.Node, t reflect.Type, path string) (any, bool) {
+func (y *settingsTree) value(node *yaml.Node, t reflect.Type, path string) (any, bool) {
 	if t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
@@ -122,7 +152,7 @@ func (y *dayYAML) value(node *yaml.Node, t reflect.Type, path string) (any, bool
 	return nil, false
 }
 
-func (y *dayYAML) mapping(node *yaml.Node, t reflect.Type, path string) (any, bool) {
+func (y *settingsTree) mapping(node *yaml.Node, t reflect.Type, path string) (any, bool) {
 	if node.Kind != yaml.MappingNode {
 		y.fail(node, path, node.Value, "expected keys of its own: "+strings.Join(keysOf(t), ", "))
 		return nil, false
@@ -137,7 +167,7 @@ func (y *dayYAML) mapping(node *yaml.Node, t reflect.Type, path string) (any, bo
 		case key.Kind != yaml.ScalarNode || !known:
 			y.fail(key, at, "", "unknown setting"+suggestKey(at))
 		case twice:
-			y.fail(key, at, "", fmt.Sprintf("stands twice, first in line %d", first))
+			y.fail(key, at, "", fmt.Sprintf("stands twice, first in %s %d", y.lineWord(), first))
 		default:
 			lines[key.Value] = key.Line
 			if value, ok := y.value(below, field.Type, at); ok {
@@ -152,7 +182,7 @@ func (y *dayYAML) mapping(node *yaml.Node, t reflect.Type, path string) (any, bo
 
 // list keeps the place of an element that says nothing usable, so that those
 // behind it keep their number.
-func (y *dayYAML) list(node *yaml.Node, t reflect.Type, path string) (any, bool) {
+func (y *settingsTree) list(node *yaml.Node, t reflect.Type, path string) (any, bool) {
 	if node.Kind != yaml.SequenceNode {
 		y.fail(node, path, node.Value, "expected a list")
 		return nil, false

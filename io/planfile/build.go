@@ -27,6 +27,7 @@ func Build(p *model.Problem, r *model.Result) (*Document, error) {
 		Products:    b.products(),
 		Mixes:       b.mixes(),
 		Jobs:        b.jobs(),
+		Deliveries:  b.deliveries(),
 		Loads:       loads,
 		Changeovers: b.changeovers(),
 		Turns:       b.turns(),
@@ -87,6 +88,7 @@ func day(s *model.Settings) Day {
 		SprayFrom: Time(s.SprayFrom), SprayUntil: Time(s.SprayUntil),
 		Split: s.Split, ShareMaxMin: Number(s.ShareMaxMin), AddingOrder: s.AddingOrder,
 		CarrierFirst: Number(s.Pad.CarrierFirst), ChangeoverMin: Number(s.Pad.ChangeoverMin),
+		SettleDryMin: Number(s.Pad.SettleDryMin), SettleLiquidMin: Number(s.Pad.SettleLiquidMin),
 		RinsateGal:  numberOrNone(s.Pad.RinsateGal),
 		RinseLevels: each(s.RinseLevels, level), CleanoutLevels: each(s.CleanoutLevels, level),
 		Prices: prices(s.Costs),
@@ -132,6 +134,8 @@ func (b builder) products() []Product {
 			Handling: SourceHopper, Pack: numberOrNone(p.Pack), ReorderAt: numberOrNone(p.ReorderAt),
 			MaxWindMph: numberOrNone(p.MaxWind), EPARegNo: p.EPARegNo,
 			Restricted: p.Restricted, SignalWord: p.SignalWord, PPE: p.PPE,
+			DensityLbGal: numberOrNone(p.Density), RainfastH: numberOrNone(p.RainfastH),
+			Bulk: p.Bulk, Containers: containers(&p),
 		}
 		if p.Metered {
 			out.Handling = SourceMetered
@@ -148,7 +152,7 @@ func (b builder) mixes() []Mix {
 		recipe := each(m.Recipe, func(i model.Ingredient) Ingredient {
 			return Ingredient{b.product(i.Product), Number(i.Rate), i.Written}
 		})
-		return Mix{m.Name, Number(m.GPA), b.product(m.Carrier), recipe}
+		return Mix{m.Name, Number(m.GPA), b.product(m.Carrier), m.Note, recipe}
 	})
 }
 

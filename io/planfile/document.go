@@ -15,6 +15,7 @@ type Document struct {
 	Products    []Product    `json:"products"`
 	Mixes       []Mix        `json:"mixes"`
 	Jobs        []Job        `json:"jobs"`
+	Deliveries  []Delivery   `json:"deliveries"`  // by time, then by row
 	Loads       []Load       `json:"loads"`       // by start, then by bay
 	Changeovers []Changeover `json:"changeovers"` // by time, then by bay
 	Turns       []Turn       `json:"turns"`       // by sprayer, then by time
@@ -31,22 +32,24 @@ type Document struct {
 
 // Day is what matters of the day's settings for reading the plan.
 type Day struct {
-	Date           string  `json:"date,omitempty"` // ISO 8601
-	Units          string  `json:"units"`          // us or metric, for what is printed
-	Opens          Time    `json:"opens"`
-	Closes         Time    `json:"closes"`
-	OvertimeUntil  *Time   `json:"overtime_until,omitempty"`
-	SprayFrom      Time    `json:"spray_from"`
-	SprayUntil     Time    `json:"spray_until"`
-	Split          string  `json:"split"`
-	ShareMaxMin    Number  `json:"share_max_min"`
-	AddingOrder    string  `json:"adding_order"`
-	CarrierFirst   Number  `json:"carrier_first"` // share of the spray volume
-	ChangeoverMin  Number  `json:"changeover_min"`
-	RinsateGal     *Number `json:"rinsate_tank_gal,omitempty"`
-	RinseLevels    []Level `json:"rinse_levels"`    // lightest first
-	CleanoutLevels []Level `json:"cleanout_levels"` // lightest first
-	Prices         Prices  `json:"prices"`
+	Date            string  `json:"date,omitempty"` // ISO 8601
+	Units           string  `json:"units"`          // us or metric, for what is printed
+	Opens           Time    `json:"opens"`
+	Closes          Time    `json:"closes"`
+	OvertimeUntil   *Time   `json:"overtime_until,omitempty"`
+	SprayFrom       Time    `json:"spray_from"`
+	SprayUntil      Time    `json:"spray_until"`
+	Split           string  `json:"split"`
+	ShareMaxMin     Number  `json:"share_max_min"`
+	AddingOrder     string  `json:"adding_order"`
+	CarrierFirst    Number  `json:"carrier_first"` // share of the spray volume
+	ChangeoverMin   Number  `json:"changeover_min"`
+	SettleDryMin    Number  `json:"settle_dry_min"`    // agitation after a dry product
+	SettleLiquidMin Number  `json:"settle_liquid_min"` // and after a liquid one
+	RinsateGal      *Number `json:"rinsate_tank_gal,omitempty"`
+	RinseLevels     []Level `json:"rinse_levels"`    // lightest first
+	CleanoutLevels  []Level `json:"cleanout_levels"` // lightest first
+	Prices          Prices  `json:"prices"`
 }
 
 // Level is a rinse or cleanout level.
@@ -101,6 +104,30 @@ type Product struct {
 	Restricted bool    `json:"restricted"`
 	SignalWord string  `json:"signal_word,omitempty"`
 	PPE        string  `json:"ppe,omitempty"`
+
+	DensityLbGal *Number     `json:"density_lb_gal,omitempty"`
+	RainfastH    *Number     `json:"rainfast_h,omitempty"`
+	Bulk         bool        `json:"bulk"`       // feeds every bay, no totes to change
+	Containers   []Container `json:"containers"` // at the pad at the opening, in the order they are used
+}
+
+// Container is so many containers of a product that are alike, or one lot of
+// a product whose containers are not told apart.
+type Container struct {
+	Container string `json:"container"`      // bulk, tote, drum, jug or bag
+	Size      Number `json:"size,omitempty"` // of one, stock unit; 0 for a lot
+	Count     int    `json:"count"`          // 1 for a lot
+	Left      Number `json:"left"`           // in each, or in the lot, stock unit
+	Opened    bool   `json:"opened"`
+}
+
+// Delivery is what comes to the pad during the day.
+type Delivery struct {
+	At        Time   `json:"at"`
+	Product   string `json:"product"`
+	Container string `json:"container"`
+	Size      Number `json:"size"` // of one, stock unit
+	Count     int    `json:"count"`
 }
 
 // Mix is a carrier and a recipe, in adding order.
@@ -108,6 +135,7 @@ type Mix struct {
 	Mix     string       `json:"mix"`
 	GPA     Number       `json:"gpa"`
 	Carrier string       `json:"carrier"`
+	Note    string       `json:"note,omitempty"`
 	Recipe  []Ingredient `json:"recipe"`
 }
 
@@ -276,8 +304,8 @@ type CostPart struct {
 
 // Replan says of a plan made in the course of a day what of it had begun.
 type Replan struct {
-	At       Time `json:"at"`
-	Revision int  `json:"revision"` // 1 for the first
+	At     Time `json:"at"`
+	Number int  `json:"number"` // 1 for the first
 	// Facts is the number of the last fact that it knows of.
 	Facts int `json:"facts"`
 	// Begun are the loads that had begun, with their real times and amounts.
@@ -289,12 +317,12 @@ type Replan struct {
 	ChangeDollars Number `json:"change_dollars"`
 }
 
-// Revision is how many times the day was planned anew before this plan.
-func (d *Document) Revision() int {
+// Replans is how many times the day was planned anew, this plan counted in.
+func (d *Document) Replans() int {
 	if d.Replan == nil {
 		return 0
 	}
-	return d.Replan.Revision
+	return d.Replan.Number
 }
 
 // Search says how the plan was found and how far from the best it can be.

@@ -2,6 +2,8 @@ package planfile
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 )
@@ -43,4 +45,16 @@ func (d *Document) planJSON() ([]byte, error) {
 		return nil, err
 	}
 	return out.Bytes(), nil
+}
+
+// Revision tells this plan from any other, however little they differ: the
+// first eight hexadecimal digits of the SHA-256 of its plan.json. It stands on
+// every sheet, so that one of an earlier plan is seen to be old.
+func (d *Document) Revision() (string, error) {
+	data, err := d.planJSON()
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:4]), nil
 }

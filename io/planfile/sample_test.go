@@ -78,10 +78,20 @@ func longProblem(t testing.TB) *model.Problem {
 	p.Products[oil].Pack = new(dec(t, "2.5"))
 	p.Products[uan].Density, p.Products[uan].Bulk = new(dec(t, "11.06")), true
 	p.Products[mesotrione].SignalWord, p.Products[mesotrione].PPE = "DANGER", "gloves; eyewear"
+	tote := func(left string, opened bool) model.Container {
+		return model.Container{Kind: "tote", Size: dec(t, "45"), Left: dec(t, left), Opened: opened}
+	}
+	p.Products[glyphosate].Containers = []model.Container{tote("10", true), tote("45", false), tote("45", false)}
+	p.Products[oil].Containers = []model.Container{{Kind: "jug", Size: dec(t, "25"), Left: dec(t, "25")}}
+	p.Products[oil].Density, p.Products[oil].RainfastH = new(dec(t, "7.5")), new(dec(t, "1"))
+	p.Deliveries = []model.Delivery{{
+		At: clock(t, "07:00:00"), Product: atrazine, Count: 1,
+		Container: model.Container{Kind: "tote", Size: dec(t, "110"), Left: dec(t, "110")},
+	}}
 	p.Products[mesotrione].TankLife = 4 * 3600
 
 	p.Mixes = []model.Mix{
-		{Name: "burndown", GPA: dec(t, "15"), Carrier: model.None, Recipe: []model.Ingredient{
+		{Name: "burndown", GPA: dec(t, "15"), Carrier: model.None, Note: "½ rate near the creek", Recipe: []model.Ingredient{
 			{Product: ams, Rate: dec(t, "8.5"), Written: "lb/100gal"},
 			{Product: glyphosate, Rate: dec(t, "32"), Written: "floz/ac"},
 			{Product: oil, Rate: dec(t, "1"), Written: "%v/v"},

@@ -21,6 +21,17 @@ func Write(dir string, files map[string][]byte) error {
 	return writer{osDisk{}, dir}.write(files)
 }
 
+// Add puts files beside those of a plan and leaves all others as they are. It
+// writes as [Write] does: whole files, or none where anything fails before the
+// renaming.
+func Add(dir string, files map[string][]byte) error {
+	w := writer{osDisk{}, dir}
+	if err := w.put(files); err != nil {
+		return err
+	}
+	return w.syncFolder()
+}
+
 // writer puts files into a folder of a disk.
 type writer struct {
 	disk disk
@@ -28,6 +39,17 @@ type writer struct {
 }
 
 func (w writer) write(files map[string][]byte) error {
+	if err := w.put(files); err != nil {
+		return err
+	}
+	if err := w.removeOld(files); err != nil {
+		return err
+	}
+	return w.syncFolder()
+}
+
+// put stages and renames files.
+func (w writer) put(files map[string][]byte) error {
 	if err := w.disk.MakeFolder(w.dir); err != nil {
 		return fmt.Errorf("the plan folder %s cannot be made: %w; nothing was written", w.dir, err)
 	}
@@ -41,9 +63,10 @@ func (w writer) write(files map[string][]byte) error {
 			return errors.Join(renameError(w.dir, name, i, err), w.discard(temps[i:]))
 		}
 	}
-	if err := w.removeOld(files); err != nil {
-		return err
-	}
+	return nil
+}
+
+func (w writer) syncFolder() error {
 	if err := w.disk.SyncFolder(w.dir); err != nil {
 		return fmt.Errorf("the plan folder %s may not have reached the disk: %w", w.dir, err)
 	}

@@ -48,6 +48,14 @@ func TestWriteReplacesAnEarlierPlan(t *testing.T) {
 	assert.Equal(t, os.FileMode(0o644), info.Mode().Perm())
 }
 
+func TestAddLeavesThePlanAlone(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, Write(dir, map[string][]byte{PlanFile: []byte("plan"), LoadsFile: []byte("loads")}))
+	require.NoError(t, Add(dir, map[string][]byte{"sheets.pdf": []byte("old")}))
+	require.NoError(t, Add(dir, map[string][]byte{"sheets.pdf": []byte("new")}))
+	assert.Equal(t, map[string]string{PlanFile: "plan", LoadsFile: "loads", "sheets.pdf": "new"}, contents(t, dir))
+}
+
 func TestWriteWhereThereIsNoFolderToWriteTo(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "file")

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
@@ -33,14 +34,15 @@ func Match[T any](g *Grid, found *Findings) *Table[T] {
 	for _, name := range t.Required() {
 		if !t.has(name) {
 			t.Complete = false
-			found.Fail(Fault{File: g.File, Line: g.Header.Line, Column: name, Want: "column is missing; found " + headerList(g.Header)})
+			found.Fail(Fault{File: g.File, Sheet: g.Sheet, Line: g.Header.Line, Column: name, Want: "column is missing; found " + headerList(g.Header)})
 		}
 	}
+	t.refuseBad(found)
 	// The library copies strings into struct fields and no more: it would
 	// read "1,200" as 1.2 and a blank number as 0, and does not know lines.
 	if err := gocsv.UnmarshalCSV(t.records(), &t.Rows); err != nil {
 		t.Complete, t.Rows = false, make([]T, len(g.Rows))
-		found.Fail(Fault{File: g.File, Want: "the rows do not fit the columns: " + err.Error()})
+		found.Fail(Fault{File: g.File, Sheet: g.Sheet, Want: "the rows do not fit the columns: " + err.Error()})
 	}
 	return t
 }
@@ -78,7 +80,7 @@ func (t *Table[T]) matchHeader(found *Findings) {
 	}
 	for i, cell := range t.grid.Header.Cells {
 		name := strings.ToLower(cell.Text)
-		fault := Fault{File: t.grid.File, Line: cell.Line, Field: cell.Field, Column: name}
+		fault := Fault{File: t.grid.File, Sheet: t.grid.Sheet, Line: cell.Line, Field: cell.Field, Column: name}
 		first, twice := t.fields[name]
 		switch {
 		case name == "":
@@ -96,13 +98,34 @@ func (t *Table[T]) matchHeader(found *Findings) {
 	}
 }
 
+// refuseBad reports cells that cannot be used, in columns that are read. CSV
+// cells have been looked at where they were read.
+func (t *Table[T]) refuseBad(found *Findings) {
+	for name, i := range t.fields {
+		for _, row := range t.grid.Rows {
+			if i >= len(row.Cells) {
+				continue
+			}
+			c := &row.Cells[i]
+			why := cmp.Or(c.Bad, checkCell(c.Text))
+			if why == "" {
+				continue
+			}
+			found.Fail(Fault{
+				File: t.grid.File, Sheet: t.grid.Sheet, Line: c.Line, Field: c.Field, Column: name, Value: clip(c.Text), Want: why,
+			})
+			c.Text, c.Refused = "", true
+		}
+	}
+}
+
 // checkNameless warns of values below a header cell that is blank. Spreadsheets
 // write such columns when only their format was touched; then they are empty.
 func (t *Table[T]) checkNameless(i int, found *Findings) {
 	for _, row := range t.grid.Rows {
 		if i < len(row.Cells) && row.Cells[i].Text != "" {
 			found.Warn(Fault{
-				File: t.grid.File, Line: row.Cells[i].Line, Field: i + 1, Value: row.Cells[i].Text,
+				File: t.grid.File, Sheet: t.grid.Sheet, Line: row.Cells[i].Line, Field: i + 1, Value: row.Cells[i].Text,
 				Want: "stands in a column without a name; the column is not read",
 			})
 			return
@@ -184,5 +207,5 @@ func (t *Table[T]) has(column string) bool {
 // Fault returns a fault at a cell.
 func (t *Table[T]) Fault(row int, column, value, want string) Fault {
 	c := t.Cell(row, column)
-	return Fault{File: t.grid.File, Line: c.Line, Field: c.Field, Column: column, Value: value, Want: want}
+	return Fault{File: t.grid.File, Sheet: t.grid.Sheet, Line: c.Line, Field: c.Field, Column: column, Value: value, Want: want}
 }

@@ -84,3 +84,40 @@ func TestKnownBadCells(t *testing.T) {
 	assert.False(t, got.IsKnownBad(2, "acres"))
 	assert.False(t, got.IsKnownBad(-1, "acres"), "the header")
 }
+
+// Cells that their reader could make no text of are told where their column is
+// read, and only there.
+func TestBadCellsOfReadColumnsAreTold(t *testing.T) {
+	cell := func(text string, field int, bad string) table.Cell {
+		return table.Cell{Text: text, Line: 2, Field: field, Bad: bad}
+	}
+	g := &table.Grid{
+		File: "day.xlsx", Sheet: "jobs",
+		Header: table.Row{Line: 1, Cells: []table.Cell{{Text: "name", Line: 1, Field: 1}, {Text: "acres", Line: 1, Field: 27}, {Text: "mine", Line: 1, Field: 28}}},
+		Rows:   []table.Row{{Line: 2, Cells: []table.Cell{cell("a\x7f", 1, ""), cell("#N/A", 27, "is an error"), cell("#N/A", 28, "is an error")}}},
+	}
+	var found table.Findings
+	got := table.Match[text](g, &found)
+	found.Sort()
+	assert.Equal(t, []string{
+		`day.xlsx: jobs!A2: name: "a\x7f" holds the control character U+007F; remove it`,
+		`day.xlsx: jobs!AA2: acres: "#N/A" is an error`,
+	}, lines(found.Errors))
+	assert.Equal(t, []string{"day.xlsx: jobs!AB1: mine: unknown column, not read"}, lines(found.Warnings))
+	assert.Equal(t, []text{{"", ""}}, got.Rows)
+	assert.True(t, got.IsKnownBad(0, "acres"))
+}
+
+func TestPlacesInAWorkbook(t *testing.T) {
+	for want, f := range map[string]table.Fault{
+		"day.xlsx: jobs: is empty":           {Want: "is empty"},
+		"day.xlsx: jobs, row 7: is short":    {Line: 7, Want: "is short"},
+		"day.xlsx: jobs!Z7: acres: is blank": {Line: 7, Field: 26, Column: "acres", Want: "is blank"},
+		"day.xlsx: jobs!AZ7: is blank":       {Line: 7, Field: 52, Want: "is blank"},
+		"day.xlsx: jobs!ZZ7: is blank":       {Line: 7, Field: 702, Want: "is blank"},
+		"day.xlsx: jobs!AAA7: is blank":      {Line: 7, Field: 703, Want: "is blank"},
+	} {
+		f.File, f.Sheet = "day.xlsx", "jobs"
+		assert.Equal(t, want, f.String())
+	}
+}

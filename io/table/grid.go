@@ -18,6 +18,7 @@ const (
 // that hold nothing are left out.
 type Grid struct {
 	File   string // for messages
+	Sheet  string // of a workbook; blank for other files
 	Header Row
 	Rows   []Row
 }
@@ -39,6 +40,10 @@ type Cell struct {
 	// Refused cells were too large or held control characters. That is
 	// reported, and their text is gone.
 	Refused bool
+	// Bad says why the cell holds no text that can be used, where only its
+	// reader can know (a workbook's #N/A, say), in words that can follow Text.
+	// It is reported by [Match] if the cell's column is read, and only then.
+	Bad string
 }
 
 // IsBlank says whether no cell of the row holds anything.

@@ -49,7 +49,7 @@ func (p *page) costs(a, b planfile.Cost) {
 	for _, part := range b.Parts {
 		was := other[part.Part]
 		if was != 0 || part.Dollars != 0 {
-			rows = append(rows, []string{costLabels[part.Part], dollars(was), dollars(part.Dollars), signed(part.Dollars - was)})
+			rows = append(rows, []string{planfile.CostLabel(part.Part), dollars(was), dollars(part.Dollars), signed(part.Dollars - was)})
 		}
 	}
 	p.table(

@@ -30,7 +30,7 @@ func (p *page) title() string {
 	if p.doc.Day.Date != "" {
 		title += " for " + p.doc.Day.Date
 	}
-	title += revision(p.doc)
+	title += replanned(p.doc)
 	title += fmt.Sprintf(": %s, %s %s", count(t.Loads, "load", "loads"), p.units.area(t.Acres), p.units.areaUnit())
 	if t.LeftAcres > 0 {
 		title += fmt.Sprintf("; %s %s NOT SPRAYED", p.units.area(t.LeftAcres), p.units.areaUnit())
@@ -72,19 +72,6 @@ func finish(t planfile.Totals, sprayer string) string {
 	return "no load"
 }
 
-// costLabels says for people what the parts of a cost are.
-var costLabels = map[string]string{
-	model.CostWait.String():       "waiting sprayers",
-	model.CostCleanout.String():   "cleanouts",
-	model.CostAnySprayer.String(): "any-sprayer jobs, driving and spraying",
-	model.CostRinse.String():      "rinses, crew",
-	model.CostRinsate.String():    "rinse and cleanout water",
-	model.CostChangeover.String(): "changeovers",
-	model.CostLate.String():       "late jobs",
-	model.CostOvertime.String():   "overtime",
-	model.CostTimeliness.String(): "timeliness",
-}
-
 // cost lists the parts that cost anything in either plan. The files have the
 // same parts in the same order in both.
 func (p *page) cost() {
@@ -95,7 +82,7 @@ func (p *page) cost() {
 		if a.Dollars == 0 && b.Dollars == 0 {
 			continue
 		}
-		rows = append(rows, []string{costLabels[a.Part], p.costAmount(a), dollars(a.Dollars), dollars(b.Dollars)})
+		rows = append(rows, []string{planfile.CostLabel(a.Part), p.costAmount(a), dollars(a.Dollars), dollars(b.Dollars)})
 	}
 	p.table(
 		[]column{{title: "", clip: true}, {title: "amount", right: true}, {title: "this plan", right: true}, {title: "first come", right: true}},
