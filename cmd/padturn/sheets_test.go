@@ -47,8 +47,8 @@ func readText(t *testing.T, parts ...string) string {
 type sheetLine struct{ product, measure, otherwise string }
 
 var (
-	articleOf = regexp.MustCompile(`(?s)<article [^>]*data-load="([^"]*)">(.*?)</article>`)
-	rowPattern     = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
+	articleOf  = regexp.MustCompile(`(?s)<article [^>]*data-load="([^"]*)">(.*?)</article>`)
+	rowPattern = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
 )
 
 // sheetLines reads the page back: by load and step.
