@@ -102,7 +102,7 @@ func tellClose(w io.Writer, s *standing.Standing, tolerance model.Decimal) {
 	out.Flush()
 	for _, u := range uses {
 		if u.Emptied > 0 {
-			fmt.Fprintf(w, "Empty: %s %s of %s\n", u.Emptied, u.Container, u.Product)
+			fmt.Fprintf(w, "Empty: %s of %s\n", count(int(u.Emptied/model.One), u.Container), u.Product)
 		}
 	}
 	for i := range uses {

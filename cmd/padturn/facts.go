@@ -5,6 +5,7 @@ import (
 	"io"
 	"path/filepath"
 	"time"
+	"unicode"
 
 	"padturn/io/dayfiles"
 	"padturn/io/journal"
@@ -41,6 +42,25 @@ func readBegun(stderr io.Writer, dir string) (*begunDay, error) {
 		return nil, wrongInput("%v; what happens in a day is told of its plan: padturn plan %s", err, dir)
 	}
 	return &begunDay{dir, day, doc, doc.Told()}, nil
+}
+
+// tellReports says, of a day that is planned anew, that it has begun: the plan
+// begins it again.
+func tellReports(stderr io.Writer, dir string) {
+	if facts, err := factsOf(dir); err == nil && len(facts) > 0 {
+		fmt.Fprintf(stderr, "warning: %s of %s: this plan begins the day anew; padturn replan goes on from where it stands\n",
+			count(len(facts), "report"), dir)
+	}
+}
+
+// checkWords refuses what a terminal would not print as words.
+func checkWords(flag, text string) error {
+	for _, r := range text {
+		if unicode.IsControl(r) {
+			return fmt.Errorf("%s holds the invisible character %U; remove it", flag, r)
+		}
+	}
+	return nil
 }
 
 // tellSheet says that a day has a progress.csv that nobody took down.

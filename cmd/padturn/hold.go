@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"padturn/io/journal"
-	"padturn/io/table"
 	"padturn/model"
 	"padturn/model/standing"
 )
@@ -40,8 +39,8 @@ func newHold() *cobra.Command {
 			if hold.From, hold.To, err = parseSpan(args[1]); err != nil {
 				return err
 			}
-			if err := table.CheckName(strings.ReplaceAll(reason, ";", ",")); err != nil {
-				return fmt.Errorf("--reason %w", err)
+			if err := checkWords("--reason", reason); err != nil {
+				return err
 			}
 			return m.hold(hold)
 		},

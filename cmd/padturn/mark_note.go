@@ -70,7 +70,7 @@ func (f *markFlags) read(flags *pflag.FlagSet, what string, args []string) error
 			wrong = fmt.Errorf("--%s does not go with %s", flag.Name, what)
 		}
 	})
-	return wrong
+	return cmp.Or(wrong, checkWords("--why", f.why))
 }
 
 // note makes a note of the words of a report.

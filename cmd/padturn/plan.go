@@ -76,6 +76,7 @@ func (p planning) run(ctx context.Context) error {
 	if err := checkOut(p.out); err != nil {
 		return err
 	}
+	tellReports(p.stderr, p.day)
 	if ctx.Err() != nil {
 		return &outcome{exitInterrupted, "interrupted before there was a plan; nothing was written"}
 	}

@@ -40,12 +40,21 @@ func degrees(x *float64) string {
 	return strconv.FormatFloat(*x, 'f', -1, 64)
 }
 
+// safe guards words that a spreadsheet would run as a formula; names never begin
+// so.
+func safe(words string) string {
+	if words != "" && strings.ContainsRune("=+-@\t\r", rune(words[0])) {
+		return "'" + words
+	}
+	return words
+}
+
 func jobsCSV(list []model.JobRow) []byte {
 	var rows [][]string
 	for _, r := range list {
 		rows = append(rows, []string{
 			r.Job, r.Field, r.Sprayer, r.Mix, r.Acres.String(), r.Customer, r.Crop, number(r.DriveMin), degrees(r.Lat), degrees(r.Lon),
-			clock(r.Earliest), clock(r.Due), number(r.Priority), number(r.GPA), r.Note,
+			clock(r.Earliest), clock(r.Due), number(r.Priority), number(r.GPA), safe(r.Note),
 		})
 	}
 	return sheet("job,field,sprayer,mix,acres,customer,crop,drive_min,lat,lon,earliest,due,priority,gpa,note", rows)
@@ -81,7 +90,7 @@ func deliveriesCSV(list []model.DeliveryRow) []byte {
 func holdsCSV(list []model.HoldRow) []byte {
 	var rows [][]string
 	for _, r := range list {
-		rows = append(rows, []string{r.From.HHMM(), r.To.HHMM(), r.Kind, r.Scope, r.Reason})
+		rows = append(rows, []string{r.From.HHMM(), r.To.HHMM(), r.Kind, r.Scope, safe(r.Reason)})
 	}
 	return sheet("from,to,kind,scope,reason", rows)
 }

@@ -138,7 +138,7 @@ func (t *store) rows(product string) []model.StockRow {
 			add(c.kind, c.size, model.One, 0)
 		}
 	}
-	for _, l := range t.lots {
+	for _, l := range pouredTogether(t.lots) {
 		if l.full > 0 || l.open > slack {
 			add(l.kind, max(l.size, l.open), l.full, l.open)
 		}
@@ -147,6 +147,24 @@ func (t *store) rows(product string) []model.StockRow {
 		add(t.kind, t.size, 0, 0) // none, but known, and what it is kept in
 	}
 	return rows
+}
+
+// pouredTogether makes one lot of bulk that is first in its tank: what is
+// delivered goes into the same.
+func pouredTogether(lots []lot) []lot {
+	if len(lots) == 0 || lots[0].kind != "bulk" {
+		return lots
+	}
+	tank := lot{kind: "bulk", size: lots[0].size}
+	var rest []lot
+	for _, l := range lots {
+		if l.kind != "bulk" {
+			rest = append(rest, l)
+			continue
+		}
+		tank.open += l.size*(l.full/model.One) + l.open
+	}
+	return append([]lot{tank}, rest...)
 }
 
 // sortedByOpening puts opened containers first, in the order they were opened.

@@ -15,8 +15,11 @@ func AtEnd(in model.Input, told Told, facts []Fact) (*Standing, error) {
 		}
 		end := at
 		for i := range s.Loads {
-			if l := &s.Loads[i]; l.BackAt < model.Never && (l.Begun || l.newest() == nil) {
+			switch l := &s.Loads[i]; {
+			case l.BackAt < model.Never && (l.Begun || l.newest() == nil):
 				end = max(end, l.BackAt)
+			case l.InTank(): // it is sprayed for as long as may be
+				end = max(end, in.Settings.SprayUntil)
 			}
 		}
 		if end == at {
