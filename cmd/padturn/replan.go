@@ -162,7 +162,7 @@ func (r replanning) finish(p *replan) error {
 	if err != nil {
 		return wrongInput("the plan cannot be printed: %v", err)
 	}
-	fmt.Fprintf(r.stderr, "revision %d written to %s; next: padturn show %s\n", doc.Replan.Revision, r.out, r.out)
+	fmt.Fprintf(r.stderr, "replan %d written to %s; next: padturn show %s\n", doc.Replan.Number, r.out, r.out)
 	if n := len(doc.Unsprayed); n > 0 {
 		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
 	}
@@ -193,7 +193,7 @@ func (r replanning) keepTold(told *planfile.Document) error {
 	if err != nil {
 		return wrongInput("cannot keep %s: %v", r.out, err)
 	}
-	kept := fmt.Sprintf("%s-%d", filepath.Clean(r.out), old.Revision())
+	kept := fmt.Sprintf("%s-%d", filepath.Clean(r.out), old.Replans())
 	if err := planfile.Write(kept, files); err != nil {
 		return wrongInput("cannot write %s: %v", kept, err)
 	}
@@ -248,7 +248,7 @@ func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
 	}
 	freeze := model.Clock(model.CeilMinutes(p.problem.Settings.FreezeMin))
 	doc.Replan = &planfile.Replan{
-		At: planfile.Time(behind.At), Revision: p.told.Revision() + 1, Begun: p.begun(),
+		At: planfile.Time(behind.At), Number: p.told.Replans() + 1, Begun: p.begun(),
 		FrozenUntil:   planfile.Time(behind.At + freeze),
 		ChangeDollars: planfile.Number(p.result.Plan.Disturbance.DollarsDecimal()),
 	}

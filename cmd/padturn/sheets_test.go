@@ -47,15 +47,15 @@ func readText(t *testing.T, parts ...string) string {
 type sheetLine struct{ product, measure, otherwise string }
 
 var (
-	articleOf = regexp.MustCompile(`(?s)<article [^>]*data-load="([^"]*)">(.*?)</article>`)
-	rowWith   = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
+	articleOf  = regexp.MustCompile(`(?s)<article [^>]*data-load="([^"]*)">(.*?)</article>`)
+	rowPattern = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
 )
 
 // sheetLines reads the page back: by load and step.
 func sheetLines(page string) map[string]sheetLine {
 	out := map[string]sheetLine{}
 	for _, article := range articleOf.FindAllStringSubmatch(page, -1) {
-		for _, row := range rowWith.FindAllStringSubmatch(article[2], -1) {
+		for _, row := range rowPattern.FindAllStringSubmatch(article[2], -1) {
 			out[html.UnescapeString(article[1])+" "+row[1]] = sheetLine{
 				html.UnescapeString(row[2]), html.UnescapeString(row[3]), html.UnescapeString(row[4]),
 			}
@@ -229,11 +229,11 @@ func TestCodesCanBeRead(t *testing.T) {
 	dir := plannedSheets(t, "small")
 	doc, err := planfile.Read(dir)
 	require.NoError(t, err)
-	stamp, err := doc.Stamp()
+	revision, err := doc.Revision()
 	require.NoError(t, err)
 	var want []string
 	for _, l := range doc.Loads {
-		want = append(want, "padturn|load|"+l.Load+"|"+doc.Day.Date+"|"+stamp)
+		want = append(want, "padturn|load|"+l.Load+"|"+doc.Day.Date+"|"+revision)
 	}
 	require.NoError(t, exec.Command("pdftoppm", "-r", "90", "-gray", "-png", filepath.Join(dir, sheetsPDF), filepath.Join(dir, "page")).Run())
 	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))

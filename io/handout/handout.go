@@ -9,7 +9,7 @@ import (
 // Handout is all that a crew is given for a day.
 type Handout struct {
 	Date      string // ISO 8601; may be blank
-	Stamp     string // of the plan; an old sheet is known by it
+	Revision  string // of the plan
 	Metric    bool
 	Opens     planfile.Time
 	Closes    planfile.Time
@@ -83,14 +83,14 @@ func Of(d *planfile.Document) (*Handout, error) {
 	if err := check(d); err != nil {
 		return nil, err
 	}
-	stamp, err := d.Stamp()
+	revision, err := d.Revision()
 	if err != nil {
 		return nil, err
 	}
-	w := newWriter(d, stamp)
+	w := newWriter(d, revision)
 	sheets := w.sheets()
 	return &Handout{
-		Date: d.Day.Date, Stamp: stamp, Metric: w.metric,
+		Date: d.Day.Date, Revision: revision, Metric: w.metric,
 		Opens: d.Day.Opens, Closes: d.Day.Closes, Rounding: roundingRule,
 		Bays: w.bays(sheets), Sheets: sheets, Stocks: w.stocks(), Unsprayed: w.unsprayed(),
 		Warnings: d.Warnings, Cautions: d.Cautions,
@@ -100,7 +100,7 @@ func Of(d *planfile.Document) (*Handout, error) {
 // writer knows the plan by name.
 type writer struct {
 	doc      *planfile.Document
-	stamp    string
+	revision string
 	metric   bool
 	by       ladders
 	products map[string]*substance
@@ -113,9 +113,9 @@ type writer struct {
 	spray    Scale
 }
 
-func newWriter(d *planfile.Document, stamp string) *writer {
+func newWriter(d *planfile.Document, revision string) *writer {
 	w := &writer{
-		doc: d, stamp: stamp, metric: d.Day.Units == "metric", by: usLadders,
+		doc: d, revision: revision, metric: d.Day.Units == "metric", by: usLadders,
 		mixes: map[string]planfile.Mix{}, jobs: map[string]planfile.Job{},
 		changes: map[string][]Change{},
 	}

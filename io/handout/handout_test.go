@@ -79,7 +79,7 @@ func TestSheetOfAMixNotUsedBefore(t *testing.T) {
 	}, s.Record)
 	require.Len(t, s.Changes, 1)
 	assert.Equal(t, "connection 2: atrazine 4 SC off, mesotrione 4 SC on, during the fill", s.Changes[0].Words())
-	assert.Equal(t, "padturn|load|R2-1|2026-05-04|"+h.Stamp, s.QR)
+	assert.Equal(t, "padturn|load|R2-1|2026-05-04|"+h.Revision, s.QR)
 }
 
 // TestWeighedCarrier: 792.9 gal of a fertilizer at 11.06 lb/gal, in two lines.
@@ -125,14 +125,14 @@ func TestStocks(t *testing.T) {
 	assert.Equal(t, []string{"06:00:00", "23:40:00"}, []string{from.String(), to.String()})
 }
 
-func TestStampTellsPlansApart(t *testing.T) {
+func TestRevisionTellsPlansApart(t *testing.T) {
 	d, err := planfile.Read("../planfile/testdata/long/plan.json")
 	require.NoError(t, err)
-	before, err := d.Stamp()
+	before, err := d.Revision()
 	require.NoError(t, err)
 	assert.Regexp(t, "^[0-9a-f]{8}$", before)
 	d.Loads[0].Start++
-	after, err := d.Stamp()
+	after, err := d.Revision()
 	require.NoError(t, err)
 	assert.NotEqual(t, before, after)
 }

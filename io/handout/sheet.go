@@ -109,7 +109,7 @@ func (w *writer) sheet(l planfile.Load, t *tallies) Sheet {
 // code is the text of a sheet's code: the parts are set apart by bars, which
 // no name may hold.
 func (w *writer) code(load string) string {
-	return strings.Join([]string{"padturn", "load", load, w.doc.Day.Date, w.stamp}, "|")
+	return strings.Join([]string{"padturn", "load", load, w.doc.Day.Date, w.revision}, "|")
 }
 
 func (w *writer) fields(l planfile.Load, t *tallies) ([]Field, Amount) {

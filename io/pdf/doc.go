@@ -2,7 +2,7 @@
 // every bay, a sheet for every load, what to bring and connect hour by hour,
 // the stock as small charts, and what holds for the whole day. It is made for
 // a black-and-white printer, gloves and arm's length: no meaning by colour,
-// boxes that a thumb can hit, the plan's date and stamp on every page.
+// boxes that a thumb can hit, the plan's date and revision on every page.
 //
 // All it prints comes from [handout.Handout]; it works out nothing but where
 // things go. No text is lost by the width of a page: amounts wrap, names shrink

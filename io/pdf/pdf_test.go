@@ -91,7 +91,7 @@ func TestSamePages(t *testing.T) {
 
 // TestEverythingIsOnThePaper reads the words of every page back with their
 // places: all stand within the margins, none over another, and every amount,
-// stamp and page number is there.
+// revision and page number is there.
 func TestEverythingIsOnThePaper(t *testing.T) {
 	for _, row := range made {
 		for _, paper := range Papers() {
@@ -105,7 +105,7 @@ func TestEverythingIsOnThePaper(t *testing.T) {
 				require.NoError(t, err)
 				for i, p := range pages {
 					p.checkPlaces(t, i+1, width/point, height/point)
-					assert.Contains(t, p.text(), fmt.Sprintf("stamp %s", h.Stamp))
+					assert.Contains(t, p.text(), fmt.Sprintf("revision %s", h.Revision))
 					assert.Contains(t, p.text(), fmt.Sprintf("page %d of %d", i+1, len(pages)))
 				}
 				all := rawText(t, data)

@@ -323,8 +323,8 @@ type CostPart struct {
 
 // Replan says of a plan made in the course of a day what of it had begun.
 type Replan struct {
-	At       Time `json:"at"`
-	Revision int  `json:"revision"` // 1 for the first
+	At     Time `json:"at"`
+	Number int  `json:"number"` // 1 for the first
 	// Facts is the number of the last fact that it knows of.
 	Facts int `json:"facts"`
 	// Begun are the loads that had begun, with their real times and amounts.
@@ -336,12 +336,12 @@ type Replan struct {
 	ChangeDollars Number `json:"change_dollars"`
 }
 
-// Revision is how many times the day was planned anew before this plan.
-func (d *Document) Revision() int {
+// Replans is how many times the day was planned anew, this plan counted in.
+func (d *Document) Replans() int {
 	if d.Replan == nil {
 		return 0
 	}
-	return d.Replan.Revision
+	return d.Replan.Number
 }
 
 // Search says how the plan was found and how far from the best it can be.

@@ -47,10 +47,10 @@ func (d *Document) planJSON() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// Stamp tells this plan from any other, however little they differ: the
+// Revision tells this plan from any other, however little they differ: the
 // first eight hexadecimal digits of the SHA-256 of its plan.json. It stands on
 // every sheet, so that one of an earlier plan is seen to be old.
-func (d *Document) Stamp() (string, error) {
+func (d *Document) Revision() (string, error) {
 	data, err := d.planJSON()
 	if err != nil {
 		return "", err

@@ -39,7 +39,7 @@ func (a *Attention) Warnings() []string {
 // are as for [Summary].
 func Replan(w io.Writer, d *planfile.Document, radio []string, a *Attention, width int) error {
 	p := newPage(d, width)
-	p.heading(fmt.Sprintf("Replan at %s, revision %d: %d of %s had begun", hhmm(d.Replan.At), d.Replan.Revision,
+	p.heading(fmt.Sprintf("Replan %d at %s: %d of %s had begun", d.Replan.Number, hhmm(d.Replan.At),
 		len(d.Replan.Begun), count(d.Totals.Loads, "load", "loads")))
 	p.list("DECIDE NOW", a.Decide)
 	p.heading("To tell")
@@ -72,10 +72,10 @@ func Replan(w io.Writer, d *planfile.Document, radio []string, a *Attention, wid
 	return p.writeTo(w)
 }
 
-// revision is what the title of a replan says of itself.
-func revision(d *planfile.Document) string {
+// replanned is what the title of a replan says of itself.
+func replanned(d *planfile.Document) string {
 	if d.Replan == nil {
 		return ""
 	}
-	return fmt.Sprintf(", revision %d of %s", d.Replan.Revision, model.Clock(d.Replan.At).HHMM())
+	return fmt.Sprintf(", replan %d at %s", d.Replan.Number, model.Clock(d.Replan.At).HHMM())
 }

@@ -30,7 +30,7 @@ func (p *page) title() string {
 	if p.doc.Day.Date != "" {
 		title += " for " + p.doc.Day.Date
 	}
-	title += revision(p.doc)
+	title += replanned(p.doc)
 	title += fmt.Sprintf(": %s, %s %s", count(t.Loads, "load", "loads"), p.units.area(t.Acres), p.units.areaUnit())
 	if t.LeftAcres > 0 {
 		title += fmt.Sprintf("; %s %s NOT SPRAYED", p.units.area(t.LeftAcres), p.units.areaUnit())

@@ -42,7 +42,7 @@ func TestPrint(t *testing.T) {
 					assert.True(t, strings.Contains(text, `<span class="amount">`+line.Measure+"</span>"), "%s of %s", line.Measure, s.Load)
 				}
 			}
-			assert.True(t, strings.Contains(page, "stamp <b>"+h.Stamp))
+			assert.True(t, strings.Contains(page, "revision <b>"+h.Revision))
 			checkTags(t, page)
 		})
 	}

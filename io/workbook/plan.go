@@ -41,7 +41,7 @@ func Plan(doc *planfile.Document) ([]byte, error) {
 	p := plan{newBook(), doc, h}
 	p.do(func() error {
 		return p.file.SetDocProps(&excelize.DocProperties{
-			Category: planMark, Creator: "padturn", Title: p.title(), Subject: "stamp " + h.Stamp,
+			Category: planMark, Creator: "padturn", Title: p.title(), Subject: "revision " + h.Revision,
 		})
 	})
 	p.loadOrder()
