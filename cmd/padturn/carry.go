@@ -4,12 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"padturn/io/dayfiles"
 	"padturn/io/tomorrow"
 	"padturn/io/whole"
+	"padturn/io/workbook"
 	"padturn/model"
 	"padturn/model/standing"
 )
@@ -18,20 +20,25 @@ func newCarry() *cobra.Command {
 	var at string
 	cmd := &cobra.Command{
 		Use:   "carry DAY NEWDAY",
-		Short: "write the next day's folder: jobs left, stock, last mixes",
-		Long: "Write the next day's folder from where a day ends: the jobs with the acres that\n" +
-			"are left, the more important first, the closing stock, what is on the\n" +
-			"connections, and the last mixes of manifolds and sprayers. Without --at the day\n" +
-			"ends when all that was told and can still be done is done; with it, what has\n" +
-			"not begun by then is carried. NEWDAY must not exist yet; the day itself is not\n" +
-			"changed.",
+		Short: "write the next day: jobs left, stock, last mixes",
+		Long: "Write the next day from where a day ends: the jobs with the acres that are left,\n" +
+			"the more important first, the closing stock, what is on the connections, and the\n" +
+			"last mixes of manifolds and sprayers. Without --at the day ends when all that\n" +
+			"was told and can still be done is done; with it, what has not begun by then is\n" +
+			"carried. NEWDAY must not exist yet; the day itself is not changed. Where its\n" +
+			"name ends in .xlsx it is a workbook, without the sheets and columns that are\n" +
+			"your own; the next day of a workbook is always one.",
 		Example: "  padturn carry monday tuesday\n" +
+			"  padturn carry monday.xlsx tuesday.xlsx\n" +
 			"  padturn carry monday tuesday --at 16:30 && padturn check tuesday",
 		Args: func(_ *cobra.Command, args []string) error {
-			return words(args, "carry", "DAY", "NEWDAY, the folder to make,")
+			return words(args, "carry", "DAY", "NEWDAY, the folder or workbook to make,")
 		},
-		ValidArgsFunction: folders,
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if isWorkbook(args[0]) && !workbookName(args[1]) {
+				return wrongInput("%s is a workbook, and so is its next day: give %s a name that ends in .xlsx", args[0], args[1])
+			}
 			begun, err := readBegun(cmd.ErrOrStderr(), args[0])
 			if err != nil {
 				return err
@@ -72,12 +79,17 @@ func (b *begunDay) endsAt(at string) (*standing.Standing, error) {
 }
 
 func carry(stdout, stderr io.Writer, dir, newDir string, s *standing.Standing) error {
-	files, notes, err := tomorrow.Files(dir, s)
+	next, notes, err := tomorrow.Of(s)
 	if err != nil {
 		return wrongInput("%s cannot be carried: %v; nothing was written", dir, err)
 	}
-	if err := whole.NewFolder(newDir, files, isDay); err != nil {
-		return wrongInput("%s cannot be written: %v", newDir, err)
+	if workbookName(newDir) {
+		err = newWorkbookDay(newDir, next)
+	} else {
+		err = newFolderDay(dir, newDir, next)
+	}
+	if err != nil {
+		return err
 	}
 	var acres model.Decimal
 	jobs := 0
@@ -99,9 +111,40 @@ func carry(stdout, stderr io.Writer, dir, newDir string, s *standing.Standing) e
 	return nil
 }
 
-// isDay makes sure that a folder is a day in order; without jobs yet it may be.
-func isDay(dir string) error {
-	_, err := dayfiles.Read(dir)
+// newFolderDay writes a day into a folder of its own, after that of another.
+func newFolderDay(dir, newDir string, next model.Input) error {
+	files, err := tomorrow.Files(dir, next)
+	if err != nil {
+		return wrongInput("%s cannot be carried: %v; nothing was written", dir, err)
+	}
+	err = whole.NewFolder(newDir, files, func(dir string) error {
+		_, err := dayfiles.Read(dir)
+		return inOrder(err)
+	})
+	if err != nil {
+		return wrongInput("%s cannot be written: %v", newDir, err)
+	}
+	return nil
+}
+
+// newWorkbookDay writes a day as a workbook that is not there yet.
+func newWorkbookDay(path string, day model.Input) error {
+	if exists(path) {
+		return wrongInput("%s is there already; nothing was written", path)
+	}
+	data, err := workbook.Day(day)
+	if err != nil {
+		return err
+	}
+	if _, err = workbook.ReadBytes(filepath.Base(path), data); inOrder(err) != nil {
+		return wrongInput("%s cannot be written: %v", path, inOrder(err))
+	}
+	return writeWhole(path, data)
+}
+
+// inOrder passes on what is wrong with a day that was read back, but for one
+// thing: it may have no jobs yet.
+func inOrder(err error) error {
 	var problems *dayfiles.Problems
 	if !errors.As(err, &problems) {
 		return err

@@ -130,11 +130,13 @@ func soundStanding(t *testing.T, s *standing.Standing, where string) {
 // carries says whether the day could be carried; a tank that needs a decision
 // stands in the way.
 func carries(t *testing.T, dir string, s *standing.Standing, where string) bool {
-	files, _, err := tomorrow.Files(dir, s)
+	in, _, err := tomorrow.Of(s)
 	if len(s.Stranded()) > 0 {
 		assert.Error(t, err)
 		return false
 	}
+	require.NoError(t, err, where)
+	files, err := tomorrow.Files(dir, in)
 	require.NoError(t, err, where)
 	fsys := fstest.MapFS{}
 	for name, data := range files {

@@ -29,8 +29,8 @@ func newClose() *cobra.Command {
 			"is the plan's own figure.",
 		Example: "  padturn close monday\n" +
 			"  padturn close monday --tolerance 3 --all",
-		Args:              oneArgument("DAY", "the folder of the day"),
-		ValidArgsFunction: folders,
+		Args:              oneArgument("DAY", dayMeaning),
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			off, err := table.ParseDecimal(tolerance)
 			if err != nil || off < 0 {
@@ -45,7 +45,7 @@ func newClose() *cobra.Command {
 				return err
 			}
 			if out == "" {
-				out = filepath.Join(args[0], "close")
+				out = ofDay(args[0], "close")
 			}
 			if err := checkSheets(out); err != nil {
 				return err
@@ -59,7 +59,7 @@ func newClose() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&at, "at", "", "`time` at which the day ends, HH:MM (default: when all that was told is done)")
-	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the sheets (default DAY/close)")
+	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the sheets (default DAY/close, or DAY-close for DAY.xlsx)")
 	cmd.Flags().StringVar(&tolerance, "tolerance", "5", "`per cent` by which use may be off before it is flagged")
 	cmd.Flags().BoolVar(&all, "all", false, "records of every product that has a registration number")
 	return cmd

@@ -10,13 +10,18 @@ import (
 	"padturn/io/dayfiles"
 	"padturn/io/journal"
 	"padturn/io/planfile"
+	"padturn/io/table"
+	"padturn/io/workbook"
 	"padturn/model"
 	"padturn/model/standing"
 )
 
+// journalOf is where the journal of a day is.
+func journalOf(day string) string { return ofDay(day, journal.File) }
+
 // factsOf reads what was reported of a day and stands.
 func factsOf(dir string) ([]standing.Fact, error) {
-	j, err := journal.Read(dir)
+	j, err := journal.Read(journalOf(dir))
 	if err != nil {
 		return nil, err
 	}
@@ -65,7 +70,7 @@ func checkWords(flag, text string) error {
 
 // tellSheet says that a day has a progress.csv that nobody took down.
 func tellSheet(stderr io.Writer, dir string, j *journal.Journal) {
-	rows, err := journal.Progress(filepath.Join(dir, journal.ProgressFile))
+	rows, from, err := progressOf(dir)
 	if err != nil {
 		return // there is none, or padturn mark will say what is wrong with it
 	}
@@ -76,9 +81,29 @@ func tellSheet(stderr io.Writer, dir string, j *journal.Journal) {
 		}
 	}
 	if fresh > 0 {
-		fmt.Fprintf(stderr, "warning: %s/%s has %s that the journal has not: padturn mark %s progress\n",
-			dir, journal.ProgressFile, count(fresh, "row"), dir)
+		fmt.Fprintf(stderr, "warning: %s has %s that the journal has not: padturn mark %s progress\n",
+			from, count(fresh, "row"), dir)
 	}
+}
+
+// progressSheet is the sheet of a workbook that a folder has as a file.
+const progressSheet = "progress"
+
+// progressOf reads the progress of a day, and says from where.
+func progressOf(day string) (rows []journal.Note, from string, err error) {
+	if !isWorkbook(day) {
+		from = filepath.Join(day, journal.ProgressFile)
+		rows, err = journal.Progress(from)
+		return rows, from, err
+	}
+	from = day + ", sheet " + progressSheet
+	var found table.Findings
+	g := workbook.ReadSheet(day, progressSheet, &found)
+	if g == nil && len(found.Errors) == 0 {
+		return nil, from, fmt.Errorf("%s is not there or holds nothing", from)
+	}
+	rows, err = journal.ProgressOf(g, &found)
+	return rows, from, err
 }
 
 // standsAt works out where the day stands by some facts.
@@ -89,8 +114,8 @@ func (b *begunDay) standsAt(facts []standing.Fact, at model.Clock) (*standing.St
 // tellTorn says that the end of a journal was never finished.
 func tellTorn(stderr io.Writer, dir string, j *journal.Journal, done string) {
 	if len(j.Torn) > 0 {
-		fmt.Fprintf(stderr, "warning: %s/%s ends in an unfinished line, the trace of a report that was not accepted; %s: %.60q\n",
-			dir, journal.File, done, j.Torn)
+		fmt.Fprintf(stderr, "warning: %s ends in an unfinished line, the trace of a report that was not accepted; %s: %.60q\n",
+			journalOf(dir), done, j.Torn)
 	}
 }
 

@@ -19,19 +19,19 @@ func newHold() *cobra.Command {
 		Use:   "hold DAY FROM-TO",
 		Short: "report that nothing may be sprayed, or a bay is shut, for a while",
 		Long: "Report a hold that was not known in the morning: rain, wind, an inversion, or a\n" +
-			"bay that is shut. It is a line of DAY/journal.jsonl, and undone as any other:\n" +
+			"bay that is shut. It is a line of the day's journal, and undone as any other:\n" +
 			"padturn mark DAY undo N. Fields sprayed shortly before rain are then listed by\n" +
 			"padturn status.",
 		Example: "  padturn hold monday 10:30-13:15 --kind rain\n" +
 			"  padturn hold monday 10:30-11:00 --scope field:Ridge --reason \"bee yard\"\n" +
 			"  padturn hold monday 14:00-15:00 --scope \"bay:bay 2\" --reason \"meter\"",
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return fmt.Errorf("DAY is missing: the folder of the day")
+			if err := needsDay(nil, args); err != nil {
+				return err
 			}
 			return words(args[1:], "hold", "FROM-TO, such as 10:30-13:15,")
 		},
-		ValidArgsFunction: folders,
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			m := marking{dir: args[0], flags: &f, now: time.Now(), stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr()}
 			hold := model.HoldRow{Kind: kind, Scope: scope, Reason: reason}

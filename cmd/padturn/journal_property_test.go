@@ -49,7 +49,7 @@ func TestAcceptedReportsOutliveReplansAndCrashes(t *testing.T) {
 		for step := range rapid.IntRange(1, 7).Draw(t, "steps") {
 			args := command(t, dir, fmt.Sprintf("%02d:%02d", 6+step, rapid.IntRange(0, 59).Draw(t, "minute")))
 			got := padturn(args...)
-			now, err := os.ReadFile(filepath.Join(dir, journal.File))
+			now, err := os.ReadFile(journalOf(dir))
 			require.True(t, err == nil || os.IsNotExist(err), err)
 			switch {
 			case args[0] == "replan":
@@ -59,14 +59,14 @@ func TestAcceptedReportsOutliveReplansAndCrashes(t *testing.T) {
 				require.Contains(t, got.stderr, "nothing was written down", args)
 			case rapid.IntRange(0, 3).Draw(t, "crash") == 0: // before the answer, at any byte
 				cut := rapid.IntRange(len(want), len(now)-1).Draw(t, "cut")
-				require.NoError(t, os.WriteFile(filepath.Join(dir, journal.File), now[:cut], 0o644))
+				require.NoError(t, os.WriteFile(journalOf(dir), now[:cut], 0o644))
 				continue
 			default:
 				accepted++
 				want = now
 			}
 			require.Equal(t, string(want), string(now[:min(len(now), len(want))]), args)
-			j, err := journal.Read(dir)
+			j, err := journal.Read(journalOf(dir))
 			require.NoError(t, err)
 			require.Equal(t, len(want), len(now)-len(j.Torn), args)
 		}

@@ -1,12 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -20,9 +21,10 @@ func newMark() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "mark DAY [WHAT NAME STATE]",
 		Short: "report what happened: loads, sprayers, deliveries, stock, jobs",
-		Long: `Report what happened. Each report is a line of DAY/journal.jsonl and on the
-disk before it is acknowledged. Nothing is ever changed in it: what was wrong is
-undone by a further line. Without a report the lines are listed.
+		Long: `Report what happened. Each report is a line of the day's journal,
+DAY/journal.jsonl (DAY-journal.jsonl beside DAY.xlsx), and on the disk before it
+is acknowledged. Nothing is ever changed in it: what was wrong is undone by a
+further line. Without a report the lines are listed.
 
   load NAME waiting|filling|filled|spraying|done|dropped
   sprayer NAME out|back
@@ -31,7 +33,8 @@ undone by a further line. Without a report the lines are listed.
   stock PRODUCT        all of it that is at the pad, with --full and --open
   job NAME added|changed|dropped [COLUMN=VALUE]...
                        columns as in jobs.csv
-  progress [FILE]      all rows of a sheet, by default DAY/progress.csv
+  progress [FILE]      all rows of a sheet, by default DAY/progress.csv, or sheet
+                       progress of DAY.xlsx
   undo N               entry N of the journal is taken back`,
 		Example: "  padturn mark monday Heron-2 filling --at 09:20\n" +
 			"  padturn mark monday Heron-2 spraying --acres-left 31\n" +
@@ -41,7 +44,7 @@ undone by a further line. Without a report the lines are listed.
 			"  padturn mark monday job J07 changed acres=168\n" +
 			"  padturn mark monday undo 3",
 		Args:              needsDay,
-		ValidArgsFunction: folders,
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			m := marking{dir: args[0], flags: &f, now: time.Now(), stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr()}
 			if len(args) == 1 {
@@ -60,7 +63,7 @@ undone by a further line. Without a report the lines are listed.
 // needsDay makes sure that a command has at least its day.
 func needsDay(_ *cobra.Command, args []string) error {
 	if len(args) == 0 {
-		return fmt.Errorf("DAY is missing: the folder of the day")
+		return errors.New("DAY is missing: " + dayMeaning)
 	}
 	return nil
 }
@@ -94,7 +97,7 @@ func (m marking) run(what string, args []string) error {
 // write adds notes to the journal if each makes sense after all before it.
 func (m marking) write(begun *begunDay, notes func(*journal.Journal) ([]journal.Note, error)) error {
 	var added []journal.Note
-	j, err := journal.Append(m.dir, m.now, func(j *journal.Journal) ([]journal.Note, error) {
+	j, err := journal.Append(journalOf(m.dir), m.now, func(j *journal.Journal) ([]journal.Note, error) {
 		var err error
 		if added, err = notes(j); err != nil {
 			return nil, err
@@ -124,7 +127,8 @@ func (m marking) write(begun *begunDay, notes func(*journal.Journal) ([]journal.
 
 // rowOf names the row that a note came from.
 func rowOf(note journal.Note) string {
-	if _, isLoad := note.News.(standing.LoadMark); isLoad && note.Cause != "" && filepath.Ext(note.Cause) == ".csv" {
+	_, isLoad := note.News.(standing.LoadMark)
+	if isLoad && (filepath.Ext(note.Cause) == ".csv" || strings.HasSuffix(note.Cause, ", sheet "+progressSheet)) {
 		return note.Cause + ": "
 	}
 	return ""
@@ -167,11 +171,14 @@ func (m marking) progress(begun *begunDay, args []string) error {
 	if len(args) > 1 {
 		return fmt.Errorf("%q is one argument too many: expected only the file", args[1])
 	}
-	path := filepath.Join(m.dir, journal.ProgressFile)
+	read := progressOf
 	if len(args) == 1 {
-		path = args[0]
+		read = func(string) ([]journal.Note, string, error) {
+			rows, err := journal.Progress(args[0])
+			return rows, args[0], err
+		}
 	}
-	rows, err := journal.Progress(path)
+	rows, from, err := read(m.dir)
 	if err != nil {
 		return wrongInput("%v", err)
 	}
@@ -180,7 +187,7 @@ func (m marking) progress(begun *begunDay, args []string) error {
 		var notes []journal.Note
 		for _, row := range rows {
 			if !isReported(j.Facts(), row) {
-				row.Cause = filepath.Base(path)
+				row.Cause = filepath.Base(from)
 				notes = append(notes, row)
 			}
 		}
@@ -188,7 +195,7 @@ func (m marking) progress(begun *begunDay, args []string) error {
 		return notes, nil
 	})
 	if err == nil {
-		fmt.Fprintf(m.stderr, "%s: %s, %d of them new\n", path, count(len(rows), "row"), fresh)
+		fmt.Fprintf(m.stderr, "%s: %s, %d of them new\n", from, count(len(rows), "row"), fresh)
 	}
 	return err
 }
@@ -204,10 +211,10 @@ func isReported(facts []standing.Fact, row journal.Note) bool {
 
 // list prints the journal.
 func (m marking) list() error {
-	if _, err := os.Stat(m.dir); err != nil {
-		return wrongInput("%s: there is no such folder", m.dir)
+	if !exists(m.dir) {
+		return wrongInput("%s: there is no such day", m.dir)
 	}
-	j, err := journal.Read(m.dir)
+	j, err := journal.Read(journalOf(m.dir))
 	if err != nil {
 		return wrongInput("%v", err)
 	}

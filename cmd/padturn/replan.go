@@ -31,8 +31,8 @@ func newReplan() *cobra.Command {
 		Example: "  padturn replan monday --at 10:35\n" +
 			"  padturn replan monday --at 10:35 --keep-order\n" +
 			"  padturn replan monday --at 10:35 --from-scratch -o monday-b",
-		Args:              oneArgument("DAY", "the folder of the day"),
-		ValidArgsFunction: folders,
+		Args:              oneArgument("DAY", dayMeaning),
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			settings, effort, err := replanSettings(cmd.Flags(), os.Environ())
 			if err != nil {
@@ -43,7 +43,7 @@ func newReplan() *cobra.Command {
 				return fmt.Errorf("at %q: expected a time such as 10:35", at)
 			}
 			if out == "" {
-				out = filepath.Join(args[0], "plan")
+				out = defaultOut(args[0])
 			}
 			return replanning{
 				planning: planning{
@@ -56,7 +56,7 @@ func newReplan() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&at, "at", "", "`time` of day from which to plan, HH:MM")
-	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan)")
+	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan, or DAY-plan for DAY.xlsx)")
 	addEffortFlags(cmd.Flags())
 	cmd.Flags().Bool("keep-order", false, "keep all that the crew was told in its order; only times move")
 	cmd.Flags().Bool("from-scratch", false, "plan the rest as if nobody had been told anything")
@@ -260,6 +260,6 @@ func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	files[planfile.ChangesFile], err = changes.CSV(changes.Between(p.told, doc, doc.Replan.Begun))
-	return doc, files, err
+	files[planfile.ChangesFile] = changes.CSV(changes.Between(p.told, doc, doc.Replan.Begun))
+	return doc, files, nil
 }

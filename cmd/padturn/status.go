@@ -21,8 +21,8 @@ func newStatus() *cobra.Command {
 			"that can't be kept as they were told. Nothing is changed.",
 		Example: "  padturn status monday\n" +
 			"  padturn status monday --at 10:35",
-		Args:              oneArgument("DAY", "the folder of the day"),
-		ValidArgsFunction: folders,
+		Args:              oneArgument("DAY", dayMeaning),
+		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			begun, err := readBegun(cmd.ErrOrStderr(), args[0])
 			if err != nil {
@@ -32,7 +32,7 @@ func newStatus() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			j, err := journal.Read(args[0])
+			j, err := journal.Read(journalOf(args[0]))
 			if err != nil {
 				return wrongInput("%v", err)
 			}

@@ -1,31 +1,23 @@
 package changes
 
 import (
-	"bytes"
-	"encoding/csv"
 	"strconv"
 	"strings"
 
 	"padturn/io/planfile"
+	"padturn/io/table"
 )
 
 // header of changes.csv.
 const header = "sprayer,load,what,jobs,mix,bay,start,was_sprayer,was_load,was_mix,was_bay,was_start,shift_min"
 
 // CSV renders changes.csv: a row for each change, by time.
-func CSV(list []Change) ([]byte, error) {
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	if err := w.Write(strings.Split(header, ",")); err != nil {
-		return nil, err
-	}
+func CSV(list []Change) []byte {
+	rows := make([][]string, len(list))
 	for i := range list {
-		if err := w.Write(list[i].row()); err != nil {
-			return nil, err
-		}
+		rows[i] = list[i].row()
 	}
-	w.Flush()
-	return out.Bytes(), w.Error()
+	return table.CSV(header, rows)
 }
 
 func (c *Change) row() []string {
@@ -38,7 +30,7 @@ func (c *Change) row() []string {
 	if one == nil {
 		one = c.Was
 	}
-	row := []string{is[0], is[1], c.What, planfile.Safe(strings.Join(jobs(one), ";")), is[2], is[3], is[4]}
+	row := []string{is[0], is[1], c.What, table.Safe(strings.Join(jobs(one), ";")), is[2], is[3], is[4]}
 	return append(append(row, was...), shift)
 }
 
@@ -48,7 +40,7 @@ func cells(l *planfile.Load) []string {
 	if l == nil {
 		return make([]string, 5)
 	}
-	return []string{planfile.Safe(l.Sprayer), planfile.Safe(l.Load), planfile.Safe(l.Mix), planfile.Safe(l.Bay), l.Start.String()}
+	return []string{table.Safe(l.Sprayer), table.Safe(l.Load), table.Safe(l.Mix), table.Safe(l.Bay), l.Start.String()}
 }
 
 func jobs(l *planfile.Load) []string {

@@ -1,11 +1,9 @@
 package closing
 
 import (
-	"bytes"
-	"encoding/csv"
 	"math/big"
-	"strings"
 
+	"padturn/io/table"
 	"padturn/model"
 	"padturn/model/standing"
 )
@@ -59,12 +57,12 @@ func useCSV(uses []standing.Use, tolerance model.Decimal) []byte {
 		u := &uses[i]
 		percent, known := Off(u)
 		rows = append(rows, []string{
-			safe(u.Product), u.Unit, u.Opening.Fixed(places), u.Delivered.Fixed(places), u.Closing.Fixed(places),
+			table.Safe(u.Product), u.Unit, u.Opening.Fixed(places), u.Delivered.Fixed(places), u.Closing.Fixed(places),
 			u.Projected.Fixed(places), u.Real.Fixed(places), (u.Real - u.Projected).Fixed(places),
-			orBlank(percent.Fixed(2), known), yesNo(IsOff(u, tolerance)), basis(u),
+			orBlank(percent.Fixed(2), known), table.YesNo(IsOff(u, tolerance)), basis(u),
 		})
 	}
-	return sheet("product,unit,opening,delivered,closing,projected,real,difference,percent,look_into,basis", rows)
+	return table.CSV("product,unit,opening,delivered,closing,projected,real,difference,percent,look_into,basis", rows)
 }
 
 // basis is what the real figure goes by.
@@ -79,10 +77,10 @@ func containersCSV(uses []standing.Use) []byte {
 	var rows [][]string
 	for _, u := range uses {
 		if u.Emptied > 0 {
-			rows = append(rows, []string{safe(u.Product), u.Container, u.Emptied.String()})
+			rows = append(rows, []string{table.Safe(u.Product), u.Container, u.Emptied.String()})
 		}
 	}
-	return sheet("product,container,emptied", rows)
+	return table.CSV("product,container,emptied", rows)
 }
 
 // reorderCSV lists what is below its reorder level or does not do for the acres
@@ -97,12 +95,12 @@ func reorderCSV(uses []standing.Use) []byte {
 				level = u.ReorderAt.Fixed(places)
 			}
 			rows = append(rows, []string{
-				safe(u.Product), u.Unit, u.Closing.Fixed(places), level, u.LeftOver.Fixed(places),
+				table.Safe(u.Product), u.Unit, u.Closing.Fixed(places), level, u.LeftOver.Fixed(places),
 				max(u.LeftOver-u.Closing, 0).Fixed(places), why,
 			})
 		}
 	}
-	return sheet("product,unit,closing,reorder_at,leftover_needs,short,why", rows)
+	return table.CSV("product,unit,closing,reorder_at,leftover_needs,short,why", rows)
 }
 
 // Reorder says why a product has to be ordered, or nothing.
@@ -116,35 +114,9 @@ func Reorder(u *standing.Use) string {
 	return ""
 }
 
-// sheet renders a header and rows as the plan's files are: commas, LF, quotes
-// only where needed.
-func sheet(header string, rows [][]string) []byte {
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	// Writing to memory does not fail.
-	_ = w.Write(strings.Split(header, ","))
-	_ = w.WriteAll(rows)
-	return out.Bytes()
-}
-
-// safe guards a text cell that a spreadsheet would run as a formula.
-func safe(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
-	}
-	return text
-}
-
 func orBlank(text string, there bool) string {
 	if !there {
 		return ""
 	}
 	return text
-}
-
-func yesNo(yes bool) string {
-	if yes {
-		return "yes"
-	}
-	return "no"
 }

@@ -112,8 +112,3 @@ func TestWhatIsLookedInto(t *testing.T) {
 		})
 	}
 }
-
-func TestNamesThatASpreadsheetWouldRun(t *testing.T) {
-	assert.Equal(t, "'=1+1", safe("=1+1"))
-	assert.Equal(t, "north", safe("north"))
-}

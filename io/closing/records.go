@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"padturn/io/table"
 	"padturn/model"
 	"padturn/model/standing"
 )
@@ -31,7 +32,7 @@ func recordsCSV(s *standing.Standing, all bool) []byte {
 			rows = append(rows, record(s, &a, p))
 		}
 	}
-	return sheet(recordHeader, rows)
+	return table.CSV(recordHeader, rows)
 }
 
 // record is one row. What a person has to write is marked, and so is a figure
@@ -46,10 +47,10 @@ func record(s *standing.Standing, a *standing.Applied, p *model.Product) []strin
 		basis = "presumed as planned: check"
 	}
 	return []string{
-		orFillIn(s.Day.Settings.Date), a.From.HHMM(), a.To.HHMM(), orFillIn(job.Customer), FillIn, safe(job.Field), degrees(job.Lat), degrees(job.Lon),
+		orFillIn(s.Day.Settings.Date), a.From.HHMM(), a.To.HHMM(), orFillIn(job.Customer), FillIn, table.Safe(job.Field), degrees(job.Lat), degrees(job.Lon),
 		a.Acres.Fixed(places), orFillIn(job.Crop),
-		safe(p.Name), orFillIn(p.EPARegNo), yesNo(p.Restricted), a.Amount.Fixed(places), p.Unit.Name, FillIn, FillIn, FillIn,
-		safe(a.Job), safe(a.Mix), safe(strings.Join(a.Sprayers, ";")), safe(strings.Join(a.Loads, ";")), basis,
+		table.Safe(p.Name), orFillIn(p.EPARegNo), table.YesNo(p.Restricted), a.Amount.Fixed(places), p.Unit.Name, FillIn, FillIn, FillIn,
+		table.Safe(a.Job), table.Safe(a.Mix), table.Safe(strings.Join(a.Sprayers, ";")), table.Safe(strings.Join(a.Loads, ";")), basis,
 	}
 }
 
@@ -57,7 +58,7 @@ func orFillIn(text string) string {
 	if text == "" {
 		return FillIn
 	}
-	return safe(text)
+	return table.Safe(text)
 }
 
 func degrees(x *float64) string {

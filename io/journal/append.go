@@ -12,13 +12,14 @@ import (
 	"padturn/io/whole"
 )
 
-// Append writes notes down. decide is given the journal as it is, with nobody
+// Append writes notes down in the journal at a path, which it makes where there
+// is none. decide is given the journal as it is, with nobody
 // else writing, and says what to add, or an error that is passed on; then
 // nothing is written. written is the time by the machine's clock. The journal
 // that Append returns holds what is on the disk by then; its Torn is what was
 // cut off.
-func Append(dir string, written time.Time, decide func(*Journal) ([]Note, error)) (*Journal, error) {
-	return appender{dir, openFile, whole.SyncFolder}.append(written, decide)
+func Append(path string, written time.Time, decide func(*Journal) ([]Note, error)) (*Journal, error) {
+	return appender{path, openFile, whole.SyncFolder}.append(written, decide)
 }
 
 // file is what appending needs of the journal's file; tests put one in its
@@ -32,7 +33,7 @@ type file interface {
 }
 
 type appender struct {
-	dir        string
+	path       string
 	open       func(path string) (f file, isNew bool, err error)
 	syncFolder func(dir string) error
 }
@@ -48,22 +49,21 @@ func openFile(path string) (file, bool, error) {
 }
 
 func (a appender) append(written time.Time, decide func(*Journal) ([]Note, error)) (j *Journal, err error) {
-	unlock, err := lockForWriting(a.dir)
+	unlock, err := lockForWriting(a.path)
 	if err != nil {
 		return nil, err
 	}
 	defer unlock()
-	path := filepath.Join(a.dir, File)
-	f, isNew, err := a.open(path)
+	f, isNew, err := a.open(a.path)
 	if err != nil {
 		return nil, fmt.Errorf("the journal cannot be opened: %w; nothing was written", err)
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
 	data, err := io.ReadAll(f)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %w; nothing was written", path, err)
+		return nil, fmt.Errorf("%s cannot be read: %w; nothing was written", a.path, err)
 	}
-	if j, err = parse(path, data); err != nil {
+	if j, err = parse(a.path, data); err != nil {
 		return nil, err
 	}
 	notes, err := decide(j)
@@ -74,11 +74,11 @@ func (a appender) append(written time.Time, decide func(*Journal) ([]Note, error
 		return j, nil
 	}
 	if err := a.write(f, j, written, notes); err != nil {
-		return nil, fmt.Errorf("%s cannot be written: %w; nothing was written down", path, err)
+		return nil, fmt.Errorf("%s cannot be written: %w; nothing was written down", a.path, err)
 	}
 	if isNew || j.size == 0 {
-		if err := a.syncFolder(a.dir); err != nil {
-			return nil, fmt.Errorf("%s may not have reached the disk: %w; report it again", path, err)
+		if err := a.syncFolder(filepath.Dir(a.path)); err != nil {
+			return nil, fmt.Errorf("%s may not have reached the disk: %w; report it again", a.path, err)
 		}
 	}
 	return j, nil

@@ -19,8 +19,11 @@ import (
 var noon = time.Date(2026, 6, 9, 12, 0, 0, 0, time.UTC)
 
 // put appends notes without looking at the journal.
+// in is the journal of a day folder.
+func in(dir string) string { return filepath.Join(dir, File) }
+
 func put(dir string, notes ...Note) (*Journal, error) {
-	return Append(dir, noon, func(*Journal) ([]Note, error) { return notes, nil })
+	return Append(in(dir), noon, func(*Journal) ([]Note, error) { return notes, nil })
 }
 
 // someNotes is one note of every kind.
@@ -54,7 +57,7 @@ func journalOf(t testing.TB, notes []Note) (dir string, data []byte) {
 		_, err := put(dir, n)
 		require.NoError(t, err)
 	}
-	data, err := os.ReadFile(filepath.Join(dir, File))
+	data, err := os.ReadFile(in(dir))
 	require.NoError(t, err)
 	return dir, data
 }

@@ -8,17 +8,13 @@ import (
 	"hash/crc32"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"padturn/model/standing"
 )
 
-// The names of the journal's files in a day's folder.
-const (
-	File     = "journal.jsonl"
-	LockFile = "journal.lock"
-)
+// File is what the journal of a day is called.
+const File = "journal.jsonl"
 
 // Journal is what was written down so far.
 type Journal struct {
@@ -31,15 +27,13 @@ type Journal struct {
 	size int64  // of the whole lines
 }
 
-// Read reads the journal of a day folder; a day without one has an empty
-// journal. Its error names the line that is not as it was written.
-func Read(dir string) (*Journal, error) {
-	unlock, err := lockForReading(dir)
+// Read reads the journal at a path; where there is none, it is empty. Its error names the line that is not as it was written.
+func Read(path string) (*Journal, error) {
+	unlock, err := lockForReading(path)
 	if err != nil {
 		return nil, err
 	}
 	defer unlock()
-	path := filepath.Join(dir, File)
 	data, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return &Journal{}, nil

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -20,7 +19,7 @@ import (
 
 func TestEveryKindIsReadAsItWasWritten(t *testing.T) {
 	dir, data := journalOf(t, someNotes())
-	j, err := Read(dir)
+	j, err := Read(in(dir))
 	require.NoError(t, err)
 	assert.Equal(t, someNotes(), notesOf(j))
 	assert.Equal(t, "2026-06-09T12:00:00Z", j.Entries[0].Written)
@@ -30,7 +29,7 @@ func TestEveryKindIsReadAsItWasWritten(t *testing.T) {
 
 func TestADayWithoutAJournalHasAnEmptyOne(t *testing.T) {
 	dir := t.TempDir()
-	j, err := Read(dir)
+	j, err := Read(in(dir))
 	require.NoError(t, err)
 	assert.Empty(t, j.Entries)
 	entries, err := os.ReadDir(dir)
@@ -44,11 +43,11 @@ func TestADayWithoutAJournalHasAnEmptyOne(t *testing.T) {
 func TestTruncationAtEveryByte(t *testing.T) {
 	_, data := journalOf(t, someNotes())
 	dir := t.TempDir()
-	path := filepath.Join(dir, File)
+	path := in(dir)
 	for n := range len(data) + 1 {
 		require.NoError(t, os.WriteFile(path, data[:n], 0o644))
 		lines := bytes.Count(data[:n], []byte("\n"))
-		j, err := Read(dir)
+		j, err := Read(in(dir))
 		require.NoError(t, err, "cut at %d", n)
 		require.Equal(t, describe(someNotes()[:lines]), describe(notesOf(j)), "cut at %d", n)
 		require.Equal(t, data[bytes.LastIndexByte(data[:n], '\n')+1:n], append([]byte{}, j.Torn...), "cut at %d", n)
@@ -59,7 +58,7 @@ func TestTruncationAtEveryByte(t *testing.T) {
 		after, err := put(dir, someNotes()[3])
 		require.NoError(t, err, "cut at %d", n)
 		require.Equal(t, j.Torn, after.Torn, "what was cut off is told")
-		again, err := Read(dir)
+		again, err := Read(in(dir))
 		require.NoError(t, err, "cut at %d", n)
 		require.Equal(t, lines+1, len(again.Entries))
 		require.Empty(t, again.Torn)
@@ -102,12 +101,12 @@ func TestEditedJournalsAreRefused(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			dir := t.TempDir()
-			require.NoError(t, os.WriteFile(filepath.Join(dir, File), []byte(tt.text), 0o644))
-			_, err := Read(dir)
+			require.NoError(t, os.WriteFile(in(dir), []byte(tt.text), 0o644))
+			_, err := Read(in(dir))
 			require.ErrorContains(t, err, File+tt.line)
 			_, err = put(dir, someNotes()[0])
 			require.ErrorContains(t, err, File+tt.line)
-			after, err := os.ReadFile(filepath.Join(dir, File))
+			after, err := os.ReadFile(in(dir))
 			require.NoError(t, err)
 			assert.Equal(t, tt.text, string(after), "a damaged journal is left as it is")
 		})
@@ -129,7 +128,7 @@ func TestUndo(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			dir, _ := journalOf(t, tt.notes)
-			j, err := Read(dir)
+			j, err := Read(in(dir))
 			require.NoError(t, err)
 			var got []int
 			for _, f := range j.Facts() {
@@ -186,15 +185,15 @@ func TestFullDisk(t *testing.T) {
 	for _, canTruncate := range []bool{true, false} {
 		for room := 0; room < len(line); room += 3 {
 			dir := t.TempDir()
-			path := filepath.Join(dir, File)
+			path := in(dir)
 			require.NoError(t, os.WriteFile(path, data, 0o644))
-			a := appender{dir, func(path string) (file, bool, error) {
+			a := appender{in(dir), func(path string) (file, bool, error) {
 				f, err := os.OpenFile(path, os.O_RDWR, 0)
 				return &fullDisk{File: f, room: room, noTruncate: !canTruncate}, false, err
 			}, whole.SyncFolder}
 			_, err := a.append(noon, func(*Journal) ([]Note, error) { return []Note{next}, nil })
 			require.ErrorContains(t, err, "no space left on device")
-			j, err := Read(dir)
+			j, err := Read(in(dir))
 			require.NoError(t, err)
 			require.Equal(t, describe(before), describe(notesOf(j)))
 			if canTruncate {
@@ -202,7 +201,7 @@ func TestFullDisk(t *testing.T) {
 			}
 			_, err = put(dir, next)
 			require.NoError(t, err)
-			j, err = Read(dir)
+			j, err = Read(in(dir))
 			require.NoError(t, err)
 			require.Equal(t, describe(append(before[:3:3], next)), describe(notesOf(j)))
 		}
@@ -216,13 +215,13 @@ func journalLine(t *testing.T, before []Note, next Note) []byte {
 
 func TestAFailedSyncIsNotAcknowledged(t *testing.T) {
 	dir := t.TempDir()
-	a := appender{dir, func(path string) (file, bool, error) {
+	a := appender{in(dir), func(path string) (file, bool, error) {
 		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
 		return &fullDisk{File: f, room: 1 << 20, syncFails: true}, true, err
 	}, whole.SyncFolder}
 	_, err := a.append(noon, func(*Journal) ([]Note, error) { return someNotes()[:1], nil })
 	require.ErrorContains(t, err, "nothing was written down")
-	j, err := Read(dir)
+	j, err := Read(in(dir))
 	require.NoError(t, err)
 	assert.Empty(t, j.Entries)
 }
@@ -230,13 +229,13 @@ func TestAFailedSyncIsNotAcknowledged(t *testing.T) {
 func TestTheFolderOfANewJournalIsSynced(t *testing.T) {
 	synced := []string{}
 	dir := t.TempDir()
-	a := appender{dir, openFile, func(dir string) error { synced = append(synced, dir); return nil }}
+	a := appender{in(dir), openFile, func(dir string) error { synced = append(synced, dir); return nil }}
 	for range 2 {
 		_, err := a.append(noon, func(*Journal) ([]Note, error) { return someNotes()[:1], nil })
 		require.NoError(t, err)
 	}
 	assert.Equal(t, []string{dir}, synced, "once, when the file is new")
-	a.dir = t.TempDir()
+	a.path = in(t.TempDir())
 	a.syncFolder = func(string) error { return io.ErrUnexpectedEOF }
 	_, err := a.append(noon, func(*Journal) ([]Note, error) { return someNotes()[:1], nil })
 	require.ErrorContains(t, err, "may not have reached the disk")
@@ -244,12 +243,12 @@ func TestTheFolderOfANewJournalIsSynced(t *testing.T) {
 
 func TestADecisionAgainstLeavesTheJournalAlone(t *testing.T) {
 	dir, data := journalOf(t, someNotes())
-	_, err := Append(dir, noon, func(j *Journal) ([]Note, error) {
+	_, err := Append(in(dir), noon, func(j *Journal) ([]Note, error) {
 		assert.Len(t, j.Entries, len(someNotes()))
 		return nil, io.ErrUnexpectedEOF
 	})
 	require.ErrorIs(t, err, io.ErrUnexpectedEOF)
-	after, err := os.ReadFile(filepath.Join(dir, File))
+	after, err := os.ReadFile(in(dir))
 	require.NoError(t, err)
 	assert.Equal(t, data, after)
 }
@@ -262,17 +261,17 @@ func TestWritersTakeTurns(t *testing.T) {
 	for range writers {
 		wait.Go(func() {
 			for range each {
-				_, err := Append(dir, noon, func(j *Journal) ([]Note, error) {
+				_, err := Append(in(dir), noon, func(j *Journal) ([]Note, error) {
 					return []Note{{At: 1, News: standing.StockCount{Product: "p", Container: "tote", Size: 1, Full: 0}, Cause: strings.Repeat("x", len(j.Entries))}}, nil
 				})
 				assert.NoError(t, err)
-				_, err = Read(dir)
+				_, err = Read(in(dir))
 				assert.NoError(t, err)
 			}
 		})
 	}
 	wait.Wait()
-	j, err := Read(dir)
+	j, err := Read(in(dir))
 	require.NoError(t, err)
 	require.Len(t, j.Entries, writers*each)
 	for i, e := range j.Entries {
@@ -287,7 +286,7 @@ func TestAnyInterleavingKeepsWhatWasAccepted(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		dir, err := os.MkdirTemp(top, "day")
 		require.NoError(t, err)
-		path := filepath.Join(dir, File)
+		path := in(dir)
 		var accepted []Note
 		for range rapid.IntRange(1, 12).Draw(t, "steps") {
 			note := anyNote(t, len(accepted))
@@ -302,13 +301,13 @@ func TestAnyInterleavingKeepsWhatWasAccepted(t *testing.T) {
 				cut := rapid.IntRange(least, len(after)-1).Draw(t, "cut")
 				require.NoError(t, os.WriteFile(path, after[:cut], 0o644))
 			case 1: // refused
-				_, err := Append(dir, noon, func(*Journal) ([]Note, error) { return nil, errFull })
+				_, err := Append(in(dir), noon, func(*Journal) ([]Note, error) { return nil, errFull })
 				require.ErrorIs(t, err, errFull)
 				accepted = append(accepted, note)
 			default:
 				accepted = append(accepted, note)
 			}
-			j, err := Read(dir)
+			j, err := Read(in(dir))
 			require.NoError(t, err)
 			require.Equal(t, describe(accepted), describe(notesOf(j)))
 		}

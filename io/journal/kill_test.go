@@ -77,7 +77,7 @@ func TestKillLosesNothingThatWasAccepted(t *testing.T) {
 		}
 		timer.Stop()
 		_ = cmd.Wait() // it was killed
-		j, err := Read(dir)
+		j, err := Read(in(dir))
 		require.NoError(t, err)
 		require.GreaterOrEqual(t, len(j.Entries), accepted)
 	}
@@ -92,7 +92,7 @@ func TestADiskThatRunsFull(t *testing.T) {
 	require.Error(t, err)
 	lines := strings.Split(strings.TrimSpace(string(out)), "\n")
 	require.Contains(t, strings.Join(lines, " "), "file too large")
-	j, err := Read(dir)
+	j, err := Read(in(dir))
 	require.NoError(t, err)
 	assert.Positive(t, len(j.Entries))
 	assert.Contains(t, lines, strconv.Itoa(len(j.Entries)), "the last one accepted is the last one there")

@@ -24,7 +24,7 @@ type progressText struct {
 	AcresLeft string `csv:"acres_left"`
 }
 
-// Progress reads a sheet of how far loads are, as notes in the order of its
+// Progress reads a CSV file of how far loads are, as notes in the order of its
 // rows. Its error lists all that is wrong, with file, line and column.
 func Progress(path string) ([]Note, error) {
 	f, err := os.Open(path)
@@ -37,7 +37,13 @@ func Progress(path string) ([]Note, error) {
 		return nil, fmt.Errorf("%s cannot be read: %w", path, err)
 	}
 	var found table.Findings
-	notes := progressRows(filepath.Base(path), data, &found)
+	return ProgressOf(table.ReadCSV(filepath.Base(path), data, &found), &found)
+}
+
+// ProgressOf takes the rows of a sheet, which is nil where it could not be read,
+// as notes. Its error lists what was found on the way too.
+func ProgressOf(g *table.Grid, found *table.Findings) ([]Note, error) {
+	notes := progressRows(g, found)
 	found.Sort()
 	if len(found.Errors) > 0 {
 		all := make([]error, len(found.Errors))
@@ -49,8 +55,7 @@ func Progress(path string) ([]Note, error) {
 	return notes, nil
 }
 
-func progressRows(name string, data []byte, found *table.Findings) []Note {
-	g := table.ReadCSV(name, data, found)
+func progressRows(g *table.Grid, found *table.Findings) []Note {
 	if g == nil {
 		return nil
 	}

@@ -1,104 +1,62 @@
 package tomorrow
 
 import (
-	"bytes"
-	"encoding/csv"
-	"strconv"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
+	"padturn/io/dayfiles"
+	"padturn/io/table"
 	"padturn/model"
 )
 
-// sheet renders a header and rows as the day's files have them.
-func sheet(header string, rows [][]string) []byte {
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	// Writing to memory does not fail.
-	_ = w.Write(strings.Split(header, ","))
-	_ = w.WriteAll(rows)
-	return out.Bytes()
+// copied are the files that the next day's folder takes as they are.
+var copied = []string{"mixes.csv", "recipes.csv", "products.csv", "rules.csv"}
+
+// Files are the files of the next day's folder, after that of the folder dir:
+// what does not change stays to the letter, and so do the comments of day.yaml.
+// Its error is a file that cannot be read.
+func Files(dir string, next model.Input) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	for _, name := range append(slices.Clone(copied), settingsFile) {
+		data, err := os.ReadFile(filepath.Join(dir, name))
+		if err == nil {
+			files[name] = data
+		} else if !os.IsNotExist(err) {
+			return nil, err
+		}
+	}
+	settings, err := printSettings(files[settingsFile], &next.Settings)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", settingsFile, err)
+	}
+	files[settingsFile] = settings
+	for _, s := range dayfiles.Print(next) {
+		switch model.Table(s.Name) {
+		case model.JobsTable, model.SprayersTable, model.StockTable:
+			files[s.Name+".csv"] = printRows(s)
+		case model.DeliveriesTable, model.HoldsTable, model.ForecastTable:
+			if len(s.Rows) > 0 {
+				files[s.Name+".csv"] = printRows(s)
+			}
+		}
+	}
+	return files, nil
 }
 
-func number(d *model.Decimal) string {
-	if d == nil {
-		return ""
+// printRows writes a sheet as a CSV file. Words for people are guarded; names
+// never begin like a formula, and numbers may.
+func printRows(s dayfiles.Sheet) []byte {
+	header := make([]string, len(s.Columns))
+	for i, c := range s.Columns {
+		header[i] = c.Name
+		if c.Name == "note" || c.Name == "reason" {
+			for _, row := range s.Rows {
+				row[i] = table.Safe(row[i])
+			}
+		}
 	}
-	return d.String()
-}
-
-func clock(t *model.Clock) string {
-	if t == nil {
-		return ""
-	}
-	return t.HHMM()
-}
-
-func degrees(x *float64) string {
-	if x == nil {
-		return ""
-	}
-	return strconv.FormatFloat(*x, 'f', -1, 64)
-}
-
-// safe guards words that a spreadsheet would run as a formula; names never begin
-// so.
-func safe(words string) string {
-	if words != "" && strings.ContainsRune("=+-@\t\r", rune(words[0])) {
-		return "'" + words
-	}
-	return words
-}
-
-func jobsCSV(list []model.JobRow) []byte {
-	var rows [][]string
-	for _, r := range list {
-		rows = append(rows, []string{
-			r.Job, r.Field, r.Sprayer, r.Mix, r.Acres.String(), r.Customer, r.Crop, number(r.DriveMin), degrees(r.Lat), degrees(r.Lon),
-			clock(r.Earliest), clock(r.Due), number(r.Priority), number(r.GPA), safe(r.Note),
-		})
-	}
-	return sheet("job,field,sprayer,mix,acres,customer,crop,drive_min,lat,lon,earliest,due,priority,gpa,note", rows)
-}
-
-func sprayersCSV(list []model.SprayerRow) []byte {
-	var rows [][]string
-	for _, r := range list {
-		rows = append(rows, []string{
-			r.Sprayer, r.TankGal.String(), number(r.BoomFt), number(r.Mph), number(r.Efficiency), number(r.AcPerH), number(r.RoadMph),
-			clock(r.AvailableFrom), clock(r.AvailableUntil), r.LastMix, number(r.WaitPerH),
-		})
-	}
-	return sheet("sprayer,tank_gal,boom_ft,mph,efficiency,ac_per_h,road_mph,available_from,available_until,last_mix,wait_per_h", rows)
-}
-
-func stockCSV(list []model.StockRow) []byte {
-	var rows [][]string
-	for _, r := range list {
-		rows = append(rows, []string{r.Product, r.Container, r.Size.String(), r.Full.String(), number(r.Open)})
-	}
-	return sheet("product,container,size,full,open", rows)
-}
-
-func deliveriesCSV(list []model.DeliveryRow) []byte {
-	var rows [][]string
-	for _, r := range list {
-		rows = append(rows, []string{r.At.HHMM(), r.Product, r.Container, r.Size.String(), r.Count.String()})
-	}
-	return sheet("at,product,container,size,count", rows)
-}
-
-func holdsCSV(list []model.HoldRow) []byte {
-	var rows [][]string
-	for _, r := range list {
-		rows = append(rows, []string{r.From.HHMM(), r.To.HHMM(), r.Kind, r.Scope, safe(r.Reason)})
-	}
-	return sheet("from,to,kind,scope,reason", rows)
-}
-
-func forecastCSV(list []model.ForecastRow) []byte {
-	var rows [][]string
-	for _, r := range list {
-		rows = append(rows, []string{r.From.HHMM(), r.To.HHMM(), number(r.WindMph), number(r.GustMph), number(r.RainIn), number(r.TempF)})
-	}
-	return sheet("from,to,wind_mph,gust_mph,rain_in,temp_f", rows)
+	return table.CSV(strings.Join(header, ","), s.Rows)
 }

@@ -3,6 +3,7 @@ package tomorrow
 import (
 	"bytes"
 	"math/big"
+	"slices"
 	"strconv"
 
 	"go.yaml.in/yaml/v3"
@@ -10,9 +11,57 @@ import (
 	"padturn/model"
 )
 
-// settings is day.yaml with the next date, what hangs where, and the water that
-// there will be. All else of it stays, its comments too.
-func (f *folder) settings(data []byte) ([]byte, error) {
+const settingsFile = "day.yaml"
+
+// settings has the next date, what hangs where, and the water that there will
+// be. All else of it stays.
+func (d *day) settings() (err error) {
+	in := &d.in.Settings
+	if in.Date, err = nextDate(in.Date); err != nil {
+		return err
+	}
+	in.Pad.Bays = slices.Clone(in.Pad.Bays)
+	for i := range d.s.Bays {
+		d.bay(i, &in.Pad.Bays[i])
+	}
+	if in.Pad.Water != nil && d.s.Water != nil {
+		water := *in.Pad.Water
+		in.Pad.Water = &water
+		d.water(&water)
+	}
+	return nil
+}
+
+// bay sets what hangs on a bay.
+func (d *day) bay(i int, in *model.BaySettings) {
+	b := &d.s.Bays[i]
+	in.Hooked = d.s.HooksAtClose(i)
+	for k, h := range b.On {
+		if h.Left != nil && *h.Left == 0 && k >= len(in.Plumbed) {
+			d.note("%s, connection %d: the container of %s is empty and counts as taken off", b.Name, k+1, h.Product)
+		}
+	}
+	if b.LastMix != "" {
+		in.LastMix = b.LastMix
+	}
+	if b.Rinsed != "" {
+		d.note("%s was rinsed (%s) after %s; last_mix does not say so, and the next plan may rinse again", b.Name, b.Rinsed, b.LastMix)
+	}
+}
+
+// water sets what is on hand at the next opening: what is there now and runs in
+// by then.
+func (d *day) water(in *model.WaterSettings) {
+	seconds := d.s.Problem.Settings.Pad.Opens + nextDay - d.s.At
+	level := new(big.Rat).Mul(in.RefillGpm.Rat(), big.NewRat(int64(max(seconds, 0)), 60))
+	level.Add(level, d.s.Water)
+	in.OnHandGal = cut(min(model.RoundRat(level), in.CapacityGal), 100)
+	d.note("water: %s gal now, %s at the next opening if it refills until then", model.RoundRat(d.s.Water).Fixed(0), in.OnHandGal.Fixed(0))
+}
+
+// printSettings is day.yaml with what changes from day to day. All else of it
+// stays, its comments too.
+func printSettings(data []byte, in *model.Settings) ([]byte, error) {
 	var document yaml.Node
 	if err := yaml.Unmarshal(data, &document); err != nil {
 		return nil, err
@@ -25,16 +74,14 @@ func (f *folder) settings(data []byte) ([]byte, error) {
 		top = &yaml.Node{Kind: yaml.MappingNode}
 		document.Content[0] = top
 	}
-	date, err := nextDate(f.s.Day.Settings.Date)
-	if err != nil {
-		return nil, err
-	}
-	if date != "" {
-		set(top, "date", quoted(date))
+	if in.Date != "" {
+		set(top, "date", quoted(in.Date))
 	}
 	pad := child(top, "pad", yaml.MappingNode)
-	f.bays(child(pad, "bays", yaml.SequenceNode))
-	f.water(pad)
+	printBays(child(pad, "bays", yaml.SequenceNode), in.Pad.Bays)
+	if in.Pad.Water != nil {
+		set(child(pad, "water", yaml.MappingNode), "on_hand_gal", plain(in.Pad.Water.OnHandGal.String()))
+	}
 	var out bytes.Buffer
 	enc := yaml.NewEncoder(&out)
 	enc.SetIndent(2)
@@ -44,49 +91,26 @@ func (f *folder) settings(data []byte) ([]byte, error) {
 	return out.Bytes(), enc.Close()
 }
 
-// bays sets what hangs on the bays. Where the file names none there is the one
-// that every pad has.
-func (f *folder) bays(list *yaml.Node) {
-	for i, b := range f.s.Bays {
+// printBays sets what hangs on the bays. Where the file names none there is the
+// one that every pad has.
+func printBays(list *yaml.Node, bays []model.BaySettings) {
+	for i, b := range bays {
 		if i >= len(list.Content) {
 			bay := &yaml.Node{Kind: yaml.MappingNode}
 			set(bay, "name", quoted(b.Name))
-			set(bay, "connections", plain(strconv.Itoa(len(b.On))))
+			set(bay, "connections", plain(strconv.Itoa(b.Connections)))
 			list.Content = append(list.Content, bay)
 		}
 		bay := list.Content[i]
 		hooked := &yaml.Node{Kind: yaml.SequenceNode, Style: yaml.FlowStyle}
-		for _, product := range f.s.HooksAtClose(i) {
+		for _, product := range b.Hooked {
 			hooked.Content = append(hooked.Content, quoted(product))
-		}
-		for k, h := range b.On {
-			if h.Left != nil && *h.Left == 0 && k >= len(f.s.Day.Settings.Pad.Bays[i].Plumbed) {
-				f.note("%s, connection %d: the container of %s is empty and counts as taken off", b.Name, k+1, h.Product)
-			}
 		}
 		set(bay, "hooked", hooked)
 		if b.LastMix != "" {
 			set(bay, "last_mix", quoted(b.LastMix))
 		}
-		if b.Rinsed != "" {
-			f.note("%s was rinsed (%s) after %s; last_mix does not say so, and the next plan may rinse again", b.Name, b.Rinsed, b.LastMix)
-		}
 	}
-}
-
-// water sets what is on hand at the next opening: what is there now and runs in
-// by then.
-func (f *folder) water(pad *yaml.Node) {
-	w := f.s.Day.Settings.Pad.Water
-	if w == nil || f.s.Water == nil {
-		return
-	}
-	hours := f.s.Problem.Settings.Pad.Opens + nextDay - f.s.At
-	level := new(big.Rat).Mul(w.RefillGpm.Rat(), big.NewRat(int64(max(hours, 0)), 60))
-	level.Add(level, f.s.Water)
-	gal := min(model.RoundRat(level), w.CapacityGal)
-	set(child(pad, "water", yaml.MappingNode), "on_hand_gal", plain(gal.Fixed(2)))
-	f.note("water: %s gal now, %s at the next opening if it refills until then", model.RoundRat(f.s.Water).Fixed(0), gal.Fixed(0))
 }
 
 // child returns the value of a key, which it adds where it is not there, or says

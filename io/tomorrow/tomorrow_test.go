@@ -46,7 +46,9 @@ func carriedAt(t *testing.T, text map[string]string, at string, facts ...standin
 	require.NoError(t, err)
 	s, err := standing.At(day.Input, toldLoads(), facts, moment)
 	require.NoError(t, err)
-	files, notes, err := Files(dir, s)
+	in, notes, err := Of(s)
+	require.NoError(t, err)
+	files, err := Files(dir, in)
 	require.NoError(t, err)
 	next := t.TempDir()
 	for name, content := range files {
@@ -80,9 +82,9 @@ func TestJobsThatAreLeft(t *testing.T) {
 }
 
 func TestAcresInTheSheetAreRoundedDown(t *testing.T) {
-	assert.Equal(t, "66.6666", inFile(66_666_666_667).String())
-	assert.Equal(t, "12.5", inFile(12_500_000_000).String())
-	assert.Positive(t, inFile(1))
+	assert.Equal(t, "66.6666", cut(66_666_666_667, 10_000).String())
+	assert.Equal(t, "12.5", cut(12_500_000_000, 10_000).String())
+	assert.Positive(t, cut(1, 10_000))
 }
 
 func TestWhatHangsAndWhatIsLeft(t *testing.T) {
@@ -102,7 +104,7 @@ func TestWhatHangsAndWhatIsLeft(t *testing.T) {
 func TestDeliveriesHoldsAndTheNextDay(t *testing.T) {
 	files, notes, _ := carriedAt(t, dayText(), "12:00")
 	assert.Equal(t, "at,product,container,size,count\n07:00,gly,tote,120,2\n", string(files["deliveries.csv"]))
-	assert.Contains(t, notes, "1 drum of atra did not arrive: add it to deliveries.csv when its time is known")
+	assert.Contains(t, notes, "1 drum of atra did not arrive: add it to the deliveries when its time is known")
 	assert.Equal(t, "from,to,kind,scope,reason\n00:00,05:30,rain,,front\n", string(files["holds.csv"]))
 }
 
@@ -137,7 +139,9 @@ func TestSettingsInAnyForm(t *testing.T) {
 			require.NoError(t, err)
 			s, err := standing.At(read.Input, standing.Told{}, nil, 12*3600)
 			require.NoError(t, err)
-			files, _, err := Files(dir, s)
+			in, _, err := Of(s)
+			require.NoError(t, err)
+			files, err := Files(dir, in)
 			require.NoError(t, err)
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "day.yaml"), files["day.yaml"], 0o644))
 			again, err := dayfiles.Read(dir)
@@ -159,6 +163,6 @@ func TestATankWithoutADecisionKeepsTheDayOpen(t *testing.T) {
 	out := standing.Fact{N: 1, At: 7*3600 + 2000, News: standing.SprayerMark{Sprayer: "S1", Out: true}}
 	s, err := standing.At(day.Input, toldLoads(), []standing.Fact{out}, 12*3600)
 	require.NoError(t, err)
-	_, _, err = Files(dir, s)
+	_, _, err = Of(s)
 	require.ErrorContains(t, err, "S1 has 26.7 ac of post in its tank (load S1-1): S1 is out of service. Decide by the labels")
 }
