@@ -241,8 +241,8 @@ func (p *replan) begun() []string {
 
 // whole is the plan of the whole day: what has begun, and the rest.
 func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
-	behind := p.stands.Behind()
-	doc, err := planfile.Build(p.stands.Problem, planner.Joined(p.stands.Problem, &behind, p.problem, p.result))
+	behind, day := p.stands.Behind(), p.stands.Whole()
+	doc, err := planfile.Build(day, planner.Joined(day, &behind, p.problem, p.result))
 	if err != nil {
 		return nil, nil, err
 	}

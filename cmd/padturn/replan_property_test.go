@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -66,37 +67,34 @@ func firstPlan(p *model.Problem, seed uint64) (*planfile.Document, error) {
 	return planfile.Build(p, result)
 }
 
-// newsOf makes up what may be reported of a plan by a moment.
-func newsOf(told *planfile.Document, from, at model.Clock, first int, rng *rand.Rand) []standing.Fact {
-	var facts []standing.Fact
-	add := func(at model.Clock, news standing.News) {
-		facts = append(facts, standing.Fact{N: first + len(facts), At: at, News: news})
-	}
+// moreNews adds what may be reported of a plan between two moments: what loads
+// do about when they were to, and now and then anything else. What is refused is
+// not reported.
+func moreNews(in model.Input, told *planfile.Document, facts []standing.Fact, from, at model.Clock, rng *rand.Rand) []standing.Fact {
+	plan := told.Told()
+	var news []standing.Fact
 	for _, l := range told.Loads {
-		start, end := model.Clock(l.Start), model.Clock(l.End)
 		late := model.Clock(rng.IntN(1200) - 300)
-		if t := start + late; t > from && t < at && rng.IntN(3) == 0 {
-			add(t, standing.LoadMark{Load: l.Load, State: standing.Filling})
-		}
-		if t := end + late; t > from && t < at && rng.IntN(4) == 0 {
-			add(t, standing.LoadMark{Load: l.Load, State: standing.Filled})
-		}
-		if t := model.Clock(l.BackAt) + late; t > from && t < at && rng.IntN(5) == 0 {
-			add(t, standing.LoadMark{Load: l.Load, State: standing.Done})
+		for _, x := range []struct {
+			state standing.State
+			at    planfile.Time
+		}{{standing.Filling, l.Start}, {standing.Filled, l.End}, {standing.Done, l.BackAt}} {
+			if when := model.Clock(x.at) + late; when > from && when < at && rng.IntN(4) == 0 {
+				news = append(news, standing.Fact{At: when, News: standing.LoadMark{Load: l.Load, State: x.state}})
+			}
 		}
 	}
-	for range rng.IntN(3) {
+	for range rng.IntN(4) {
 		t := from + model.Clock(rng.IntN(int(max(at-from, 1))))
-		switch rng.IntN(3) {
-		case 0:
-			add(t, standing.HoldMark{Hold: model.HoldRow{From: t, To: t + model.Clock(600+rng.IntN(7200)), Kind: "rain"}})
-		case 1:
-			until := t + model.Clock(rng.IntN(7200))
-			add(t, standing.SprayerMark{Sprayer: told.Sprayers[rng.IntN(len(told.Sprayers))].Sprayer, Out: true, Until: &until})
-		default:
-			if len(told.Loads) > 0 {
-				add(t, standing.LoadMark{Load: told.Loads[rng.IntN(len(told.Loads))].Load, State: standing.Dropped})
-			}
+		if len(in.Stock) > 0 && len(told.Loads) > 0 {
+			news = append(news, standing.Fact{At: t, News: anyNews(in, plan, t, rng)})
+		}
+	}
+	slices.SortStableFunc(news, func(x, y standing.Fact) int { return int(x.At - y.At) })
+	for _, fact := range news {
+		fact.N = len(facts) + 1
+		if standing.Check(in, plan, facts, fact) == nil {
+			facts = append(facts, fact)
 		}
 	}
 	return facts
@@ -119,7 +117,7 @@ func TestReplansObeyTheRules(t *testing.T) {
 		from := in.Settings.Pad.Opens
 		for revision := range 2 {
 			at := from + model.Clock(rng.IntN(5*3600))
-			facts = append(facts, newsOf(told, from, at, len(facts)+1, rng)...)
+			facts = moreNews(in, told, facts, from, at, rng)
 			s := planner.Settings{Steps: 300, Seed: 1, KeepTold: rng.IntN(6) == 0}
 			s.FromScratch = !s.KeepTold && rng.IntN(6) == 0
 			_, doc, breach := replanned(in, told, facts, at, s)

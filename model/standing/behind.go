@@ -165,3 +165,11 @@ func (s *Standing) numbered(sprayer string) int {
 	}
 	return highest
 }
+
+// Whole is the day's problem for a plan of it: as it is known now, without
+// deliveries of which nobody knows when they come.
+func (s *Standing) Whole() *model.Problem {
+	p := *s.Problem
+	p.Deliveries = slices.DeleteFunc(slices.Clone(p.Deliveries), func(d model.Delivery) bool { return d.At >= model.Never })
+	return &p
+}

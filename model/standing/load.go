@@ -148,13 +148,13 @@ func (l *Load) anchor(expected model.Clock) (model.Clock, bool) {
 	case Filling:
 		return m.at, true
 	case Filled:
-		return min(expected, m.at-t.fill()), true
+		return max(min(expected, m.at-t.fill()), 0), true
 	case Spraying:
-		return min(expected, m.at-t.fill()-model.Clock(t.DriveOut)), true
+		return max(min(expected, m.at-t.fill()-model.Clock(t.DriveOut)), 0), true
 	}
 	length := t.fill() + model.Clock(t.DriveOut)
 	for _, p := range t.Parts {
 		length += model.Clock(p.Drive + p.Spray)
 	}
-	return min(expected, m.at-length), true
+	return max(min(expected, m.at-length), 0), true
 }
