@@ -100,7 +100,7 @@ func writeSheets(cmd *cobra.Command, plan, out string, paper pdf.Paper, formats 
 			fmt.Fprintln(cmd.OutOrStdout(), filepath.Join(out, name))
 		}
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", count(len(day.Sheets), "load"), day.Revision)
+	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", count(len(day.ToFill()), "load"), day.Revision)
 	return nil
 }
 

@@ -62,12 +62,7 @@ func (s *sheet) draw() {
 	s.y += margin
 }
 
-func (s *sheet) title() string {
-	if s.d.Day.Date == "" {
-		return "Pad plan"
-	}
-	return "Pad plan for " + s.d.Day.Date
-}
+func (s *sheet) title() string { return "Pad plan" + strings.TrimPrefix(s.d.Title(), "Plan") }
 
 // description is what the picture shows, for who cannot see it.
 func (s *sheet) description() string {

@@ -336,14 +336,6 @@ type Replan struct {
 	ChangeDollars Number `json:"change_dollars"`
 }
 
-// Replans is how many times the day was planned anew, this plan counted in.
-func (d *Document) Replans() int {
-	if d.Replan == nil {
-		return 0
-	}
-	return d.Replan.Number
-}
-
 // Search says how the plan was found and how far from the best it can be.
 type Search struct {
 	Status       string `json:"status"` // proved, bounded or interrupted

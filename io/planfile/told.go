@@ -1,6 +1,8 @@
 package planfile
 
 import (
+	"fmt"
+
 	"padturn/model"
 	"padturn/model/standing"
 )
@@ -42,4 +44,33 @@ func toldLoad(l Load) standing.Planned {
 		}
 	}
 	return out
+}
+
+// Replanned says which replan a plan is, such as "replan 1 at 10:20"; it is blank
+// for the plan of a whole day.
+func (d *Document) Replanned() string {
+	if d.Replan == nil {
+		return ""
+	}
+	return fmt.Sprintf("replan %d at %s", d.Replan.Number, model.Clock(d.Replan.At).HHMM())
+}
+
+// Replans is how many times the day was planned anew, this plan counted in.
+func (d *Document) Replans() int {
+	if d.Replan == nil {
+		return 0
+	}
+	return d.Replan.Number
+}
+
+// Title says which plan it is, such as "Plan for 2026-06-11, replan 1 at 10:20".
+func (d *Document) Title() string {
+	title := "Plan"
+	if d.Day.Date != "" {
+		title += " for " + d.Day.Date
+	}
+	if words := d.Replanned(); words != "" {
+		title += ", " + words
+	}
+	return title
 }

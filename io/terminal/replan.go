@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"padturn/io/planfile"
-	"padturn/model"
 )
 
 // Attention is what a person must know of when a day is planned anew: sentences
@@ -70,12 +69,4 @@ func Replan(w io.Writer, d *planfile.Document, radio []string, a *Attention, wid
 		p.paragraph(fmt.Sprintf("Changing what was told weighs $%s, which nobody pays.", d.Replan.ChangeDollars.Fixed(2)))
 	}
 	return p.writeTo(w)
-}
-
-// replanned is what the title of a replan says of itself.
-func replanned(d *planfile.Document) string {
-	if d.Replan == nil {
-		return ""
-	}
-	return fmt.Sprintf(", replan %d at %s", d.Replan.Number, model.Clock(d.Replan.At).HHMM())
 }

@@ -26,12 +26,7 @@ func (p *page) summary() {
 
 func (p *page) title() string {
 	t := p.doc.Totals
-	title := "Plan"
-	if p.doc.Day.Date != "" {
-		title += " for " + p.doc.Day.Date
-	}
-	title += replanned(p.doc)
-	title += fmt.Sprintf(": %s, %s %s", count(t.Loads, "load", "loads"), p.units.area(t.Acres), p.units.areaUnit())
+	title := p.doc.Title() + fmt.Sprintf(": %s, %s %s", count(t.Loads, "load", "loads"), p.units.area(t.Acres), p.units.areaUnit())
 	if t.LeftAcres > 0 {
 		title += fmt.Sprintf("; %s %s NOT SPRAYED", p.units.area(t.LeftAcres), p.units.areaUnit())
 	}
