@@ -33,8 +33,8 @@ further line. Without a report the lines are listed.
   stock PRODUCT        all of it that is at the pad, with --full and --open
   job NAME added|changed|dropped [COLUMN=VALUE]...
                        columns as in jobs.csv
-  progress [FILE]      all rows of a sheet, by default DAY/progress.csv, or sheet
-                       progress of DAY.xlsx
+  progress [FILE]      all rows of a sheet; without FILE of DAY/progress.csv, or
+                       of sheet progress in DAY.xlsx
   undo N               entry N of the journal is taken back`,
 		Example: "  padturn mark monday Heron-2 filling --at 09:20\n" +
 			"  padturn mark monday Heron-2 spraying --acres-left 31\n" +

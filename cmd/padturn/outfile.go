@@ -1,12 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"padturn/io/planfile"
 	"padturn/io/whole"
 )
 
@@ -28,6 +32,27 @@ func writeOut(stdout, stderr io.Writer, path string, data []byte) error {
 func writeWhole(path string, data []byte) error {
 	if err := whole.File(path, data); err != nil {
 		return wrongInput("%v", err)
+	}
+	return nil
+}
+
+// ofPlans are the files that are written of a plan afterwards, and by what.
+var ofPlans = map[string]string{sheetsPDF: "sheets", sheetsHTML: "sheets", planWorkbook: "workbook"}
+
+// writePlan writes the files of a plan, and says what of an earlier one is left
+// there: padturn removes no sheet that somebody may have at hand.
+func writePlan(stderr io.Writer, out string, files map[string][]byte) error {
+	before, _ := os.ReadFile(filepath.Join(out, planfile.PlanFile)) // none, if it can't be read
+	if err := planfile.Write(out, files); err != nil {
+		return wrongInput("cannot write %s: %v", out, err)
+	}
+	if before == nil || bytes.Equal(before, files[planfile.PlanFile]) {
+		return nil
+	}
+	for _, name := range slices.Sorted(maps.Keys(ofPlans)) {
+		if path := filepath.Join(out, name); exists(path) {
+			fmt.Fprintf(stderr, "warning: %s is of the earlier plan; write it again: padturn %s %s\n", path, ofPlans[name], out)
+		}
 	}
 	return nil
 }

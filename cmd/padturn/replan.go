@@ -155,8 +155,8 @@ func (r replanning) finish(p *replan) error {
 	if err := r.keepTold(p.told); err != nil {
 		return err
 	}
-	if err := planfile.Write(r.out, files); err != nil {
-		return wrongInput("cannot write %s: %v", r.out, err)
+	if err := writePlan(r.stderr, r.out, files); err != nil {
+		return err
 	}
 	err = terminal.Replan(r.stdout, doc, changes.Radio(p.told, doc, doc.Replan.Begun), p.attention(), width(r.stdout))
 	if err != nil {
