@@ -84,7 +84,7 @@ func (t *tally) load(pl *model.PlannedLoad) {
 				free += pl.DriveBack
 			}
 		}
-		t.timeliness(&part, job, model.Seconds(pl.SprayedAt[i]-t.in.opens))
+		t.timeliness(&part, job, model.Seconds(max(pl.SprayedAt[i]-t.in.opens, 0)))
 	}
 	t.hours(model.CostAnySprayer, hoursRat(free), wait.For(free))
 }

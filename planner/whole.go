@@ -14,7 +14,7 @@ import (
 func Whole(p *model.Problem, behind *model.Behind, rest *model.Problem, plan *model.Plan) *model.Plan {
 	j := &joiner{p: p, rest: rest, plan: plan, behind: behind, in: newInstance(p)}
 	j.e = newEvaluator(j.in)
-	whole := &model.Plan{Left: plan.Left, Disturbance: plan.Disturbance, Begun: len(behind.Loads)}
+	whole := &model.Plan{Left: plan.Left, Disturbance: plan.Disturbance, Resumed: j.resumed()}
 	whole.Loads = append(j.history(), j.planned()...)
 	whole.Changes = j.changes(whole.Loads)
 	whole.Unsprayed = j.unsprayed()
@@ -25,6 +25,20 @@ func Whole(p *model.Problem, behind *model.Behind, rest *model.Problem, plan *mo
 	whole.Cost = j.cost(whole)
 	whole.Warnings = slices.Clone(plan.Warnings)
 	return whole
+}
+
+// resumed is where the rest begins.
+func (j *joiner) resumed() *model.Resumed {
+	r := &model.Resumed{At: j.behind.At, Loads: len(j.behind.Loads)}
+	for i := range j.rest.Bays {
+		b := &j.rest.Bays[i]
+		on := slices.Concat(b.Plumbed, b.Hooked)
+		for len(on) < b.Connections {
+			on = append(on, model.None)
+		}
+		r.On = append(r.On, on)
+	}
+	return r
 }
 
 // joiner is a day being put together.

@@ -171,26 +171,40 @@ func (c *replanCheck) checkFrozen() {
 	if c.r.Kept == nil {
 		return
 	}
-	kept := c.read(c.r.Kept, "loads.csv")
-	for _, told := range c.told {
-		start, ok := clockOf(told["start"])
-		if !ok || start < c.r.Rest.Underway.At || start >= c.r.FrozenUntil || slices.Contains(c.r.Begun, told["load"]) {
-			continue
-		}
-		if stays(kept, told, start) && !stays(c.rest, told, start) {
-			c.breach("load "+told["load"], "moves from %s on %s, but nothing that can stay moves before %s", told["start"], told["bay"], c.r.FrozenUntil)
+	u := c.r.Rest.Underway
+	kept, here := staying(c.read(c.r.Kept, "loads.csv"), u.Told), staying(c.rest, u.Told)
+	for i, told := range u.Told {
+		if told.Start >= u.At && told.Start < c.r.FrozenUntil && kept[i] && !here[i] {
+			c.breach("sprayer "+told.Sprayer, "its load told for %s on %s moves, but nothing that can stay moves before %s",
+				told.Start, told.Bay, c.r.FrozenUntil)
 		}
 	}
 }
 
-// stays says whether a plan has a load as it was told.
-func stays(rows []cellsOf, told cellsOf, start model.Clock) bool {
-	return slices.ContainsFunc(rows, func(r cellsOf) bool {
+// staying says which told loads a plan fills where and when they were told: the
+// n-th load that begins with a job is the n-th that was told to, and one told
+// for a bay does not come behind one told to come later there.
+func staying(rows []cellsOf, told []model.ToldLoad) []bool {
+	stays, next, latest := make([]bool, len(told)), map[string][]int{}, map[string]int{}
+	for i, l := range told {
+		next[l.Jobs[0]] = append(next[l.Jobs[0]], i)
+	}
+	for _, r := range rows {
+		job, _, _ := strings.Cut(r["jobs"], "=")
+		if len(next[job]) == 0 {
+			continue
+		}
+		i := next[job][0]
+		next[job] = next[job][1:]
 		at, ok := clockOf(r["start"])
-		return ok && r["bay"] == told["bay"] && r["sprayer"] == told["sprayer"] && r["mix"] == told["mix"] &&
-			strings.Split(jobNames(r), ";")[0] == strings.Split(jobNames(told), ";")[0] &&
-			at-start <= frozenSlack && start-at <= frozenSlack
-	})
+		off := at - told[i].Start
+		stays[i] = ok && r["bay"] == told[i].Bay && r["sprayer"] == told[i].Sprayer && r["mix"] == told[i].Mix &&
+			off <= frozenSlack && off >= -frozenSlack && latest[r["bay"]] <= i
+		if r["bay"] == told[i].Bay {
+			latest[r["bay"]] = max(latest[r["bay"]], i)
+		}
+	}
+	return stays
 }
 
 func clockOf(text string) (model.Clock, bool) {

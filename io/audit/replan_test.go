@@ -27,7 +27,10 @@ func soundReplan() *Replan {
 	}
 	moved := strings.Replace(laterRow, "08:00:00,08:00:00,08:20:00", "09:00:00,09:00:00,09:20:00", 1)
 	return &Replan{
-		Rest:  &model.Input{Underway: &model.Underway{At: 7 * 3600}},
+		Rest: &model.Input{Underway: &model.Underway{At: 7 * 3600, Told: []model.ToldLoad{
+			{Sprayer: "S2", Mix: "corn", Bay: "north", Jobs: []string{"J2"}, Start: 7*3600 + 600},
+			{Sprayer: "S1", Mix: "corn", Bay: "south", Jobs: []string{"J3"}, Start: 8 * 3600},
+		}}},
 		Plan:  files(frozenRow, moved),
 		Whole: files(begunRow, frozenRow, moved),
 		Told:  files(begunRow, frozenRow, laterRow),

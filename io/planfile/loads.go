@@ -11,7 +11,7 @@ func (b builder) loads() ([]Load, error) {
 	out := make([]Load, 0, len(b.plan.Loads))
 	for i := range b.plan.Loads {
 		l := &b.plan.Loads[i]
-		steps, err := b.steps(l, connections[i], i < b.plan.Begun)
+		steps, err := b.steps(l, connections[i], b.plan.Resumed != nil && i < b.plan.Resumed.Loads)
 		if err != nil {
 			return nil, err
 		}
