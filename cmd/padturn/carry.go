@@ -39,11 +39,7 @@ func newCarry() *cobra.Command {
 			if isWorkbook(args[0]) && !workbookName(args[1]) {
 				return wrongInput("%s is a workbook, and so is its next day: give %s a name that ends in .xlsx", args[0], args[1])
 			}
-			begun, err := readBegun(cmd.ErrOrStderr(), args[0])
-			if err != nil {
-				return err
-			}
-			s, err := begun.endsAt(at)
+			s, err := readEnded(cmd.ErrOrStderr(), args[0], at)
 			if err != nil {
 				return err
 			}
@@ -54,8 +50,13 @@ func newCarry() *cobra.Command {
 	return cmd
 }
 
-// endsAt is where a day stands at a time, or at its end where none is given.
-func (b *begunDay) endsAt(at string) (*standing.Standing, error) {
+// readEnded reads a day and says where it stands at a time, or at its end where
+// none is given.
+func readEnded(stderr io.Writer, day, at string) (*standing.Standing, error) {
+	b, err := readBegun(stderr, day)
+	if err != nil {
+		return nil, err
+	}
 	facts, err := factsOf(b.dir)
 	if err != nil {
 		return nil, wrongInput("%v", err)

@@ -36,11 +36,7 @@ func newClose() *cobra.Command {
 			if err != nil || off < 0 {
 				return fmt.Errorf("--tolerance %q: expected per cent, such as 5", tolerance)
 			}
-			begun, err := readBegun(cmd.ErrOrStderr(), args[0])
-			if err != nil {
-				return err
-			}
-			s, err := begun.endsAt(at)
+			s, err := readEnded(cmd.ErrOrStderr(), args[0], at)
 			if err != nil {
 				return err
 			}
