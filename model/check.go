@@ -28,6 +28,7 @@ func NewProblem(in Input) (*Problem, Report) {
 	b.buildSprayers()
 	b.buildRules()
 	b.buildJobs()
+	b.buildUnderway()
 	b.buildHolds()
 	b.checkTogether()
 	return b.p, b.report
@@ -50,6 +51,8 @@ type builder struct {
 	// maybeStocked marks products that a faulty row of stock or deliveries is
 	// about.
 	maybeStocked []bool
+	// listed marks products that have a row of stock, though it may say none.
+	listed []bool
 }
 
 // fail notes an error at a cell.

@@ -75,6 +75,7 @@ func (b *builder) buildJobs() {
 		}
 		b.checkJob(i, &j, &r)
 		j.Sprayer = b.lookUp(&b.sprayers, "sprayers.csv", JobsTable, i, "sprayer", r.Sprayer)
+		j.Any = r.Sprayer == ""
 		j.Mix = b.lookUp(&b.mixes, "mixes.csv", JobsTable, i, "mix", r.Mix)
 		if r.Mix == "" {
 			b.fail(JobsTable, i, "mix", "", "a mix is required")
@@ -85,7 +86,7 @@ func (b *builder) buildJobs() {
 		b.p.Jobs = append(b.p.Jobs, j)
 	}
 	b.checkJobNames()
-	if len(b.in.Jobs) == 0 {
+	if len(b.in.Jobs) == 0 && b.in.Underway == nil {
 		b.fail(JobsTable, None, "field", "", "at least one job is needed")
 	}
 }
@@ -181,7 +182,7 @@ func (b *builder) checkLoadCounts() {
 			if !mayDo || !j.hasSoundVolume() || s.TankGal < j.GPA {
 				continue // or reported already
 			}
-			if n := LoadCount(j.Acres, j.GPA, s.TankGal); n > mostLoads {
+			if n := loadCount(j.acres(), j.GPA, s.TankGal); n > mostLoads {
 				b.fail(JobsTable, i, "acres", j.Acres.String(), "takes %d loads of sprayer %s (%s gal); at most %d can be planned", n, s.Name, s.TankGal, mostLoads)
 				break
 			}
@@ -264,7 +265,7 @@ func (b *builder) checkReach(i int, j *Job) {
 	}
 	for _, g := range mix.Recipe {
 		product := &b.p.Products[g.Product]
-		if product.Metered && !b.maybeStocked[g.Product] && !b.p.connectedAnywhere(g.Product) && !b.p.stocked(g.Product) {
+		if product.Metered && !b.maybeStocked[g.Product] && !b.listed[g.Product] && !b.p.connectedAnywhere(g.Product) && !b.p.stocked(g.Product) {
 			b.fail(JobsTable, i, "mix", mix.Name, "needs %s, which is metered but on no connection, not in stock.csv and in no delivery", product.Name)
 		}
 	}

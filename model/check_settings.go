@@ -29,6 +29,7 @@ func (b *builder) buildSettings() {
 		b.order, _ = FindAddingOrder(s.AddingOrder)
 	}
 	b.within(DayTable, None, "share_max_min", s.ShareMaxMin, minutesLimit)
+	b.within(DayTable, None, "freeze_min", s.FreezeMin, minutesLimit)
 	b.timesInOrder("spray_from", s.SprayFrom, "spray_until", s.SprayUntil)
 	b.buildPad(&s.Pad)
 	for i, l := range s.RinseLevels {
@@ -105,6 +106,7 @@ func (b *builder) checkCosts(c *CostSettings) {
 		{"wait_per_h", c.WaitPerH}, {"crew_per_h", c.CrewPerH}, {"changeover", c.Changeover},
 		{"rinsate_per_gal", c.RinsatePerGal}, {"late_per_h", c.LatePerH},
 		{"overtime_per_h", c.OvertimePerH}, {"timeliness_per_ac_h", c.TimelinessPerAcH},
+		{"change_told", c.ChangeTold},
 	} {
 		b.within(DayTable, None, "costs."+m.key, m.value, dollarLimit)
 	}
@@ -166,8 +168,12 @@ func (b *builder) connected(key string, list []string, taken []int) []int {
 }
 
 // checkHookedContainers makes sure that the totes on the connections at the
-// opening exist.
+// opening exist. Of a day that has begun Underway says what is left in each, and
+// an empty one still hangs.
 func (b *builder) checkHookedContainers() {
+	if b.in.Underway != nil {
+		return // it lists what hangs where
+	}
 	onBays := make([]int, len(b.p.Products))
 	for i, bay := range b.p.Bays {
 		for _, j := range append(append([]int{}, bay.Plumbed...), bay.Hooked...) {

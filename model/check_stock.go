@@ -20,20 +20,23 @@ var containerKinds = []string{"bulk", "tote", "drum", "jug", "bag"}
 func (b *builder) buildStock() {
 	b.markBulk()
 	b.maybeStocked = make([]bool, len(b.p.Products))
+	b.listed = make([]bool, len(b.p.Products))
 	opened := make([][]Container, len(b.p.Products))
 	full := make([][]Container, len(b.p.Products))
 	totals := make([]Decimal, len(b.p.Products))
+	b.buildTotes(opened, totals)
 	for i, r := range b.in.Stock {
 		j, ok := b.checkStock(i, &r)
 		if j == None {
 			continue
 		}
+		b.listed[j] = true
 		if !ok || !b.addTotal(StockTable, i, "full", &totals[j], r.Size, r.Full, orDefault(r.Open, 0)) {
 			b.maybeStocked[j] = true
 			continue
 		}
 		if open := orDefault(r.Open, 0); open > 0 {
-			opened[j] = append(opened[j], Container{r.Container, r.Size, open, true})
+			opened[j] = append(opened[j], Container{r.Container, r.Size, open, true, 0})
 		}
 		full[j] = b.addFull(i, full[j], &r, b.p.Products[j].toldApart())
 	}
@@ -90,14 +93,14 @@ func (b *builder) addFull(row int, list []Container, r *StockRow, toldApart bool
 		return list
 	case !toldApart:
 		lot := r.Size * Decimal(n)
-		return append(list, Container{r.Container, lot, lot, false})
+		return append(list, Container{r.Container, lot, lot, false, 0})
 	case len(list)+n > maxContainers:
 		b.fail(StockTable, row, "full", r.Full.String(), "makes more than %d containers of %s; give it as bulk", maxContainers, r.Product)
 		b.maybeStocked[b.products.find(r.Product)] = true
 		return list
 	}
 	for range n {
-		list = append(list, Container{r.Container, r.Size, r.Size, false})
+		list = append(list, Container{r.Container, r.Size, r.Size, false, 0})
 	}
 	return list
 }
@@ -147,7 +150,7 @@ func (b *builder) buildDeliveries(totals []Decimal) {
 			continue
 		}
 		b.p.Deliveries = append(b.p.Deliveries, Delivery{
-			At: r.At, Product: j, Container: Container{r.Container, r.Size, r.Size, false}, Count: int(r.Count / One),
+			At: r.At, Product: j, Container: Container{r.Container, r.Size, r.Size, false, 0}, Count: int(r.Count / One),
 		})
 	}
 	sortDeliveries(b.p.Deliveries)

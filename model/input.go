@@ -169,6 +169,7 @@ type Settings struct {
 	Split       string  // even or full_first
 	ShareMaxMin Decimal // minutes of driving between fields that share a load
 	AddingOrder string  // name of a published adding order, see AddingOrders
+	FreezeMin   Decimal // minutes from a replan in which nothing moves that can stay
 
 	Pad            PadSettings
 	RinseLevels    []LevelSettings // lightest first
@@ -234,4 +235,7 @@ type CostSettings struct {
 	LatePerH         Decimal
 	OvertimePerH     Decimal
 	TimelinessPerAcH Decimal
+	// ChangeTold is what it costs to move a load that the crew was told, if it
+	// were to start now; see Problem.ChangeTold.
+	ChangeTold Decimal
 }

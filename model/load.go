@@ -49,9 +49,36 @@ func converted(rate *big.Rat, from, to Unit, product *Product) *big.Rat {
 
 // LoadCount returns how many loads a run of acres at gpa takes with a tank:
 // ⌈acres × gpa ÷ tank⌉, exactly.
-func LoadCount(acres, gpa, tankGal Decimal) int {
-	volume := new(big.Rat).Mul(acres.Rat(), gpa.Rat())
+func LoadCount(acres, gpa, tankGal Decimal) int { return loadCount(acres.Rat(), gpa, tankGal) }
+
+func loadCount(acres *big.Rat, gpa, tankGal Decimal) int {
+	volume := new(big.Rat).Mul(acres, gpa.Rat())
 	return int(ceil(volume.Quo(volume, tankGal.Rat())))
+}
+
+// LoadCount returns how many loads a job takes by itself with a sprayer's tank.
+func (p *Problem) LoadCount(sprayer, job int) int {
+	j := &p.Jobs[job]
+	return p.loadCount(j.acres(), j.GPA, sprayer)
+}
+
+// restSlack is by how many acres the jobs of a rest may be above whole tanks
+// without a load more: their acres are known to a few billionths only.
+var restSlack = big.NewRat(8, int64(One))
+
+func (p *Problem) loadCount(acres *big.Rat, gpa Decimal, sprayer int) int {
+	if p.Underway != nil && acres.Cmp(restSlack) > 0 {
+		acres = new(big.Rat).Sub(acres, restSlack)
+	}
+	return loadCount(acres, gpa, p.Sprayers[sprayer].TankGal)
+}
+
+// acres returns a job's acres exactly.
+func (j *Job) acres() *big.Rat {
+	if j.rest != nil {
+		return j.rest
+	}
+	return j.Acres.Rat()
 }
 
 // RunLoads splits a run of jobs on a sprayer into its loads (R1-R4), exactly.
@@ -60,12 +87,12 @@ func LoadCount(acres, gpa, tankGal Decimal) int {
 func (p *Problem) RunLoads(sprayer int, jobs []int) []Load {
 	first := &p.Jobs[jobs[0]]
 	run := runSplit{p: p, sprayer: sprayer, jobs: jobs, blend: p.blend(first.Mix, first.GPA)}
-	var total Decimal
+	total := new(big.Rat)
 	for _, j := range jobs {
-		total += p.Jobs[j].Acres
-		run.ends = append(run.ends, total.Rat())
+		total = new(big.Rat).Add(total, p.Jobs[j].acres())
+		run.ends = append(run.ends, total)
 	}
-	n := LoadCount(total, first.GPA, p.Sprayers[sprayer].TankGal)
+	n := p.loadCount(total, first.GPA, sprayer)
 	loads := make([]Load, n)
 	from := new(big.Rat)
 	for k := range loads {

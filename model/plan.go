@@ -43,9 +43,22 @@ type Plan struct {
 	Water     []WaterEvent  // by time
 	Unsprayed []Unsprayed
 	Cost      Cost
+	// Resumed says where a plan made in the course of the day goes on; nil for one
+	// made before.
+	Resumed *Resumed
+	// Disturbance is what it weighs that loads which the crew was told of move. It
+	// is no part of the cost: nobody pays it.
+	Disturbance Money
 	// Left is Σ priority × acres not sprayed: plans compare by it first.
 	Left     Decimal
 	Warnings []string
+}
+
+// Resumed is where a plan goes on from what has begun.
+type Resumed struct {
+	At    Clock
+	Loads int     // how many of its loads, from the first, had begun
+	On    [][]int // products by bay and connection then; None where nothing is
 }
 
 // PlannedLoad is a load with its place and its times.

@@ -15,6 +15,7 @@ type Problem struct {
 	Deliveries []Delivery // by time, then by row
 	Holds      []Hold     // those of holds.csv, then those the forecast makes
 	Rules      []Rule
+	Underway   *Standing // nil: a day that has not begun
 }
 
 // None stands where an index is left out: any sprayer, no last mix, water as a
@@ -56,6 +57,9 @@ type Container struct {
 	Left Decimal // stock unit
 	// Opened ones are used before full ones, also where nothing was taken yet.
 	Opened bool
+	// From is when it can go on a connection; 0 but for one that is just coming
+	// off another.
+	From Clock
 }
 
 // OnHand returns the stock at the opening, in the stock unit.
@@ -87,12 +91,19 @@ type Ingredient struct {
 
 // Job is a line of jobs.csv.
 type Job struct {
-	Name     string
-	Field    string
-	Sprayer  int // None: any
-	Mix      int
-	Acres    Decimal
-	GPA      Decimal // gal/ac, its own or the mix's
+	Name    string
+	Field   string
+	Sprayer int // None: any
+	Mix     int
+	Acres   Decimal
+	// Any: its sprayer was free to choose, so its hours are paid, even where the
+	// choice is made because it has begun.
+	Any bool
+	// Begun: acres of it are in a tank or sprayed, so its sprayer goes on with it
+	// before anything else.
+	Begun    bool
+	rest     *big.Rat // its acres where Acres is them rounded; nil: Acres is exact
+	GPA      Decimal  // gal/ac, its own or the mix's
 	Customer string
 	Crop     string
 	DriveMin *Decimal

@@ -10,6 +10,7 @@ func DefaultSettings() Settings {
 		Split:       "even",           // avoids a tiny last load
 		ShareMaxMin: WholeDecimal(15), // judgement: neighbouring fields
 		AddingOrder: DefaultAddingOrder,
+		FreezeMin:   WholeDecimal(15), // judgement: what is set out and who is on the way
 		Pad: PadSettings{
 			Opens:           6 * 3600,
 			Closes:          19 * 3600,
@@ -45,6 +46,7 @@ func DefaultSettings() Settings {
 			LatePerH:         WholeDecimal(50),  // judgement
 			OvertimePerH:     WholeDecimal(102), // the crew at time and a half
 			TimelinessPerAcH: One / 100,         // small, after the timeliness cost of ASABE EP496
+			ChangeTold:       WholeDecimal(20),  // judgement: about five minutes of a sprayer and its crew, on the radio and to set out anew
 		},
 	}
 }

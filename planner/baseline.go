@@ -38,6 +38,12 @@ func (e *evaluator) firstCome() *candidate {
 // takeJob gives a sprayer the first job of the file that it may do, as a run
 // of its own, and says whether there was one.
 func (e *evaluator) takeJob(c *candidate, sprayer int, taken []bool) bool {
+	if begun := e.in.sprayers[sprayer].begun; begun != model.None && !taken[begun] {
+		taken[begun] = true
+		c.jobs[sprayer] = append(c.jobs[sprayer], begun)
+		e.chain(c, sprayer)
+		return true
+	}
 	for i, j := range e.in.p.Jobs {
 		if !taken[i] && (j.Sprayer == sprayer || j.Sprayer == model.None) {
 			taken[i] = true

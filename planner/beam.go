@@ -188,7 +188,7 @@ func (e *evaluator) serve(sprayer, b int) bool {
 		e.clean(sprayer)
 	}
 	bay.queue = append(bay.queue[:0], queued{l: s.chain[s.k], k: s.k})
-	bay.pos, bay.phase, bay.at = 0, phaseSetup, max(bay.free, e.in.opens)
+	bay.pos, bay.phase, bay.at = 0, phaseSetup, max(bay.free, e.in.now)
 	for bay.phase != phaseDone {
 		e.step(b)
 		if bay.at == model.Never {
@@ -207,6 +207,9 @@ func (b *beam) nextRuns(n *node, sprayer int) []Run {
 	for i := range p.Jobs {
 		j := &p.Jobs[i]
 		if n.taken[i] || j.Sprayer != sprayer && j.Sprayer != model.None || slices.Contains(mixes, j.Mix) {
+			continue
+		}
+		if first := b.e.in.sprayers[sprayer].begun; first != model.None && first != i && !n.taken[first] {
 			continue
 		}
 		mixes = append(mixes, j.Mix)

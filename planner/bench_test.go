@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"padturn/model"
 	"padturn/planner/scenario"
 )
 
@@ -34,6 +35,33 @@ func BenchmarkPlan(b *testing.B) {
 				require.NoError(b, err)
 				require.Zero(b, r.Plan.Left)
 				b.ReportMetric(r.Plan.Cost.Total().Dollars(), "dollars")
+			}
+		})
+	}
+}
+
+// BenchmarkReplan plans the rest of a 70-load day from mid-morning, after news of
+// a shower: in the told order, which is the first plan there is, and searched.
+func BenchmarkReplan(b *testing.B) {
+	shape := scenario.Shape{Sprayers: 8, Loads: 70, Bays: 2}
+	in := shape.Day(scenario.Busy, 1)
+	p := problem(b, in)
+	whole, err := Plan(b.Context(), p, Settings{Steps: QuickSteps, Seed: 1})
+	require.NoError(b, err)
+	at := model.Clock(9 * 3600)
+	rest := split(b, in, p, whole.Plan, at)
+	tell(p, whole.Plan, at, &rest)
+	rest.Holds = append(rest.Holds, model.HoldRow{From: at + 600, To: at + 2*3600, Kind: "rain"})
+	q := problem(b, rest)
+	for _, way := range []struct {
+		name     string
+		settings Settings
+	}{{"first", Settings{KeepTold: true}}, {"quick", Settings{Steps: QuickSteps, Seed: 1}}} {
+		b.Run(way.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Plan(b.Context(), q, way.settings); err != nil {
+					b.Fatal(err)
+				}
 			}
 		})
 	}

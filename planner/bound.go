@@ -45,7 +45,7 @@ func (in *instance) jobBound(job int) model.Money {
 		if j.Due != model.Never && last > j.Due {
 			sum += model.RatePerHour(weighted(j.Priority, in.p.Settings.Costs.LatePerH)).For(model.Seconds(last - j.Due))
 		}
-		if j.Sprayer == model.None {
+		if j.Any {
 			sum += in.p.Sprayers[s].Wait.For(in.spraySeconds(s, job))
 		}
 		if best < 0 || sum < best {
@@ -68,12 +68,12 @@ func (in *instance) spraySeconds(sprayer, job int) model.Seconds {
 // jobTimes returns moments before which no acre, and not the last acre, of a
 // job can have been sprayed by a sprayer.
 func (in *instance) jobTimes(sprayer, job int) (first, last model.Clock) {
-	j, s := &in.p.Jobs[job], &in.p.Sprayers[sprayer]
+	j := &in.p.Jobs[job]
 	hook := model.CeilMinutes(in.p.Settings.Pad.HookupMin+in.p.Settings.Pad.UnhookMin) - 1
 	drive := in.shortestDrive(sprayer, job)
-	start := max(in.opens, s.AvailableFrom)
+	start := max(in.now, in.sprayers[sprayer].base)
 	first = max(start+model.Clock(hook+drive), j.Earliest, in.p.Settings.SprayFrom)
-	n := model.Seconds(model.LoadCount(j.Acres, j.GPA, s.TankGal))
+	n := model.Seconds(in.p.LoadCount(sprayer, job))
 	work := n*(hook+drive) + (n-1)*drive + in.spraySeconds(sprayer, job)
 	return first, max(start+model.Clock(work), first)
 }
@@ -202,8 +202,8 @@ func (in *instance) firstFillOf(sprayer int) (firstFill, bool) {
 		named = named || j.Sprayer == sprayer
 		least = min(least, in.p.LeastFill(sprayer, i))
 	}
-	cleaned := s.LastMix != model.None && in.water != nil
-	return firstFill{max(s.AvailableFrom, in.opens), least, s.Wait}, named && !cleaned
+	cleaned := (s.LastMix != model.None || in.sprayers[sprayer].used) && in.water != nil
+	return firstFill{max(in.sprayers[sprayer].base, in.now), least, s.Wait}, named && !cleaned
 }
 
 // mayHold says whether a mix has a tank life.

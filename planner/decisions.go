@@ -61,6 +61,9 @@ func (d *Decisions) check(p *model.Problem) error {
 	seen := make([]bool, len(p.Jobs))
 	loads := make([]int, len(p.Sprayers))
 	for s, route := range d.Routes {
+		if len(route) > 0 && slices.ContainsFunc(route[0][min(1, len(route[0])):], func(j int) bool { return j >= 0 && j < len(p.Jobs) && p.Jobs[j].Begun }) {
+			return fmt.Errorf("sprayer %s has begun a job that does not stand first on its route", p.Sprayers[s].Name)
+		}
 		for _, run := range route {
 			if err := checkRun(p, s, run, seen); err != nil {
 				return err

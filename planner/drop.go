@@ -41,7 +41,7 @@ func (e *evaluator) hopeless(b int, l *load) dropReason {
 		return dropReason{why: noBay}
 	}
 	bay := &e.bays[b]
-	t := max(bay.at, e.in.opens)
+	t := max(bay.at, e.in.now)
 	for _, need := range l.needs {
 		if e.levels[need.n] < need.amount && e.stockWait(need.n, need.amount, t) == model.Never {
 			return e.shortOf(need)
@@ -127,6 +127,11 @@ func (e *evaluator) reset(c *candidate) {
 	e.money, e.left, e.lastEnd, e.opened, e.toClean = 0, 0, 0, 0, 0
 	e.dropped = e.dropped[:0]
 	e.cleanAt = model.Never
+	e.disturbance, e.broken = 0, 0
+	if told := e.in.told; told != nil {
+		e.money, e.disturbance, e.broken = told.price, told.price, told.hard
+		clear(e.toldSeen)
+	}
 	clear(e.jobDone)
 	clear(e.jobLost)
 	for i := range e.in.tracked {
@@ -166,7 +171,8 @@ func (e *evaluator) reset(c *candidate) {
 func (e *evaluator) resetBay(i int) {
 	bay, data := &e.bays[i], &e.in.bays[i]
 	bay.queue, bay.pos, bay.phase = bay.queue[:0], 0, phaseSetup
-	bay.at, bay.free, bay.mix, bay.parked = e.in.opens, e.in.opens, data.lastMix, model.None
+	bay.at, bay.free, bay.mix, bay.parked = data.freeFrom, data.freeFrom, data.lastMix, model.None
+	bay.rinsed, bay.toldLast = data.rinsed, model.None
 	bay.on = data.onAtOpening
 	copy(bay.conns, data.conns)
 	copy(bay.where, data.where)
@@ -174,7 +180,7 @@ func (e *evaluator) resetBay(i int) {
 
 func (e *evaluator) resetSprayer(i int, chain []*load) {
 	s, data := &e.sprayers[i], &e.in.p.Sprayers[i]
-	s.chain, s.k, s.base, s.done = chain, 0, data.AvailableFrom, 1
+	s.chain, s.k, s.base, s.done = chain, 0, e.in.sprayers[i].base, 1
 	s.skipped = slices.Grow(s.skipped[:0], len(chain))[:len(chain)]
 	clear(s.skipped)
 	if n := len(e.shop.contents); len(s.tank) < n {
@@ -184,6 +190,9 @@ func (e *evaluator) resetSprayer(i int, chain []*load) {
 	clear(s.since)
 	if data.LastMix != model.None {
 		s.fillWith(data.LastMix) // its crops unknown: see newWorkshop
+	}
+	if e.in.sprayers[i].used {
+		s.remember(e.shop.history[i], e.in.sprayers[i].cleaned)
 	}
 }
 

@@ -49,7 +49,9 @@ type bayState struct {
 	setupStart model.Clock
 	hasSetup   bool
 	rinse      int16
-	changes    int // set-up changeovers done for the load
+	toldLast   int   // rank of the latest told load that it has had
+	rinsed     int16 // rinse level that is done already before its first load
+	changes    int   // set-up changeovers done for the load
 }
 
 // sprayerState is a sprayer in the middle of an evaluation.
@@ -92,6 +94,10 @@ type evaluator struct {
 	jobDone []model.Clock // by job: when its last part was sprayed
 	jobLost []bool        // by job: some of it stays undone
 
+	toldSeen    []int       // by job: loads begun that begin with it, where a crew was told
+	disturbance model.Money // what moving told loads weighs; a part of money
+	broken      int         // frozen loads that do not stay
+
 	money   model.Money
 	lastEnd model.Clock
 	left    model.Decimal
@@ -118,7 +124,7 @@ func newEvaluator(in *instance) *evaluator {
 		e.totes[i] = make([]container, len(in.tracked[i].containers))
 	}
 	n := len(in.p.Jobs)
-	e.jobDone, e.jobLost = make([]model.Clock, n), make([]bool, n)
+	e.jobDone, e.jobLost, e.toldSeen = make([]model.Clock, n), make([]bool, n), make([]int, n)
 	return e
 }
 
@@ -148,7 +154,7 @@ func (e *evaluator) evaluate(c *candidate) score {
 	for i := range e.in.due {
 		e.money += e.in.due[i].rate.For(e.lateness(i))
 	}
-	return score{e.left, e.money}
+	return score{e.left + model.Decimal(e.broken)*brokenLeft, e.money}
 }
 
 // contended says whether bays can want the same stock, totes or water, so that

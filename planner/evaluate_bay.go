@@ -29,6 +29,9 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 	if bay.mix != model.None {
 		bay.rinse = e.in.rinse[bay.mix][l.mix]
 	}
+	if bay.rinse <= bay.rinsed {
+		bay.rinse = model.None
+	}
 	if bay.rinse != model.None {
 		rinse := &e.in.rinses[bay.rinse]
 		t := afterShut(e.in.bays[b].shut, bay.at, rinse.time)
@@ -85,7 +88,7 @@ func (e *evaluator) meet(bay *bayState) {
 	}
 	bay.free = max(bay.free, bay.at) // the set-up is done
 	bay.phase = phaseStart
-	bay.at = max(bay.free, s.ready, e.in.opens)
+	bay.at = max(bay.free, s.ready, e.in.now)
 }
 
 // start starts the load, or finds when it can.
@@ -132,9 +135,12 @@ func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.S
 	if e.rec != nil {
 		e.rec.load(e, b, start, end, earliest, inside)
 	}
+	if e.in.told != nil {
+		e.keepTold(b, bay, l, start)
+	}
 	e.drawSupplies(b, bay, l, start, end)
 	back := e.spray(l, end) + l.driveBack
-	bay.mix, bay.free = l.mix, end
+	bay.mix, bay.free, bay.rinsed = l.mix, end, model.None
 	e.finishCleanout(s, l)
 	e.nextLoad(b, bay)
 	e.nextTurn(s, back)
@@ -156,7 +162,7 @@ func (e *evaluator) spray(l *load, t model.Clock) model.Clock {
 func (e *evaluator) nextLoad(b int, bay *bayState) {
 	bay.pos++
 	bay.phase = phaseSetup
-	bay.at = max(bay.free, e.in.opens)
+	bay.at = max(bay.free, e.in.now)
 	if bay.pos == len(bay.queue) {
 		bay.phase = phaseDone
 	}

@@ -308,7 +308,9 @@ func (e *evaluator) drawFrom(tote *container, amount model.Decimal) {
 		tote.opened = e.opened
 		e.opened++
 	}
-	tote.left -= amount
+	if tote.left -= amount; tote.left <= stockSlack {
+		tote.left = 0 // as good as empty
+	}
 }
 
 // drawMetered draws a load's metered products in adding order, with the

@@ -22,13 +22,13 @@ func (e *evaluator) prepare(s *sprayerState) {
 	s.cleanout = e.cleanoutFor(s, s.chain[s.k])
 	if s.cleanout != model.None {
 		if e.in.water != nil {
-			s.ready, s.cleanAt = model.Never, s.base
+			s.ready, s.cleanAt = model.Never, max(s.base, e.in.cleanFrom)
 			e.toClean++
-			e.cleanAt = min(e.cleanAt, s.base)
+			e.cleanAt = min(e.cleanAt, s.cleanAt)
 			return
 		}
-		s.cleanAt = s.base
-		s.ready = s.base + model.Clock(e.in.cleanouts[s.cleanout].time)
+		s.cleanAt = max(s.base, e.in.cleanFrom)
+		s.ready = s.cleanAt + model.Clock(e.in.cleanouts[s.cleanout].time)
 	}
 	e.wake(s)
 }
@@ -67,9 +67,7 @@ func (e *evaluator) finishCleanout(s *sprayerState, l *load) {
 	if s.cleanout != model.None {
 		level := &e.in.cleanouts[s.cleanout]
 		e.money += l.wait.For(level.time) + level.money
-		for v := range s.since[:s.cleanout+1] {
-			s.since[v] = s.done
-		}
+		s.cleanedOut(s.cleanout)
 	}
 	s.done++
 	s.fillWith(l.contents)

@@ -54,7 +54,7 @@ const mostPads = 1 << 14
 // newPadModel lays a day out for the exact search, or returns nil where the day
 // is too large or has what the search does not count.
 func newPadModel(in *instance, inOrder bool) *padModel {
-	if len(in.bays) > mostExactBays || len(in.products) > 32 || in.anyCrowdedMix() {
+	if in.p.Underway != nil || len(in.bays) > mostExactBays || len(in.products) > 32 || in.anyCrowdedMix() {
 		return nil
 	}
 	m := &padModel{in: in, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}

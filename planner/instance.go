@@ -20,10 +20,12 @@ type level struct {
 // instance is a problem laid out for fast evaluation. It does not change once
 // made, so that searches can share it.
 type instance struct {
-	p       *model.Problem
-	opens   model.Clock
-	closes  model.Clock
-	lastEnd model.Clock // by when a load must end
+	p         *model.Problem
+	opens     model.Clock
+	cleanFrom model.Clock // no cleanout begins before it
+	now       model.Clock // when work can start: the opening, or later in a day that has begun
+	closes    model.Clock
+	lastEnd   model.Clock // by when a load must end
 
 	rinses    []level
 	cleanouts []level
@@ -32,7 +34,9 @@ type instance struct {
 	change      model.Seconds
 	changeMoney model.Money
 
-	bays []bayData
+	bays     []bayData
+	sprayers []sprayerData
+	told     *toldPlan // nil: nobody was told anything, or it does not count
 	// metered numbers the metered products that jobs need: products[metered]
 	// is the product's index in the problem, meteredOf the way back.
 	products  []int
@@ -67,6 +71,8 @@ type bayData struct {
 	plumbed     mask
 	fills       []bool       // by mix: the bay has the carrier and connections for it
 	conns       []connection // at the opening: plumbed, hooked, empty
+	freeFrom    model.Clock
+	rinsed      int16 // rinse level that is done already before the first load
 	onAtOpening mask
 	where       []int8 // by metered number, for those on at the opening
 	shut        []span
@@ -110,13 +116,16 @@ const waterScale = 60
 func newInstance(p *model.Problem) *instance {
 	s := &p.Settings
 	in := &instance{
-		p: p, opens: s.Pad.Opens, closes: s.Pad.Closes, lastEnd: s.Pad.Closes,
+		p: p, opens: s.Pad.Opens, now: s.Pad.Opens, closes: s.Pad.Closes, lastEnd: s.Pad.Closes,
 		change:      model.CeilMinutes(s.Pad.ChangeoverMin),
 		changeMoney: model.MoneyFromRat(s.Costs.Changeover.Rat()),
 		overtime:    model.RatePerHour(s.Costs.OvertimePerH),
 	}
 	if s.Pad.OvertimeUntil != nil {
 		in.lastEnd = *s.Pad.OvertimeUntil
+	}
+	if u := p.Underway; u != nil {
+		in.now, in.cleanFrom = max(in.now, u.At), u.At
 	}
 	in.crew = model.RatePerHour(s.Costs.CrewPerH)
 	in.rinses = levels(s.RinseLevels, s.Costs.RinsatePerGal, in.crew)
@@ -126,11 +135,14 @@ func newInstance(p *model.Problem) *instance {
 	in.trackStock()
 	in.listTotes()
 	in.layOutBays()
+	in.layOutSprayers()
+	in.layOutTold()
 	if w := s.Pad.Water; w != nil {
 		in.water = &waterData{int64(w.OnHandGal) * waterScale, int64(w.CapacityGal) * waterScale, int64(w.RefillGpm), in.opens}
 		for i := range p.Sprayers {
 			in.water.from = min(in.water.from, p.Sprayers[i].AvailableFrom)
 		}
+		in.standingWater()
 	}
 	return in
 }
@@ -175,14 +187,18 @@ func (in *instance) numberProducts() {
 	for i := range in.meteredOf {
 		in.meteredOf[i] = model.None
 	}
-	for _, j := range in.p.Jobs {
-		for _, g := range in.p.Mixes[j.Mix].Recipe {
-			if in.p.Products[g.Product].Metered && in.meteredOf[g.Product] == model.None {
-				in.meteredOf[g.Product] = len(in.products)
-				in.products = append(in.products, g.Product)
-			}
+	number := func(product int) {
+		if in.p.Products[product].Metered && in.meteredOf[product] == model.None {
+			in.meteredOf[product] = len(in.products)
+			in.products = append(in.products, product)
 		}
 	}
+	for _, j := range in.p.Jobs {
+		for _, g := range in.p.Mixes[j.Mix].Recipe {
+			number(g.Product)
+		}
+	}
+	in.eachDrawn(number)
 }
 
 func (in *instance) layOutBays() {
@@ -194,7 +210,11 @@ func (in *instance) layOutBays() {
 				d.plumbed.add(m)
 			}
 		}
+		d.freeFrom, d.rinsed = in.opens, model.None
 		in.layOutConnections(b, &d)
+		if u := in.p.Underway; u != nil {
+			in.standingBay(&u.Bays[i], &d)
+		}
 		for m := range in.p.Mixes {
 			d.fills = append(d.fills, in.bayFills(b, &d, m))
 			in.picky = in.picky || !d.fills[m]
@@ -221,7 +241,7 @@ func (in *instance) layOutConnections(b *model.Bay, d *bayData) {
 		if c.metered != model.None {
 			d.onAtOpening.add(c.metered)
 			d.where[c.metered] = int8(i)
-			if t := in.trackedOf[product]; t != model.None && in.tracked[t].discrete {
+			if t := in.trackedOf[product]; t != model.None && in.tracked[t].discrete && in.p.Underway == nil {
 				c.tote = nextContainer(in.tracked[t].containers, 0)
 				if c.tote != model.None {
 					in.tracked[t].containers[c.tote].onBay = true

@@ -82,9 +82,10 @@ func (in *instance) addDeliveries(t *trackedProduct) {
 // the largest, are left out.
 func (in *instance) addContainers(t *trackedProduct, demand model.Decimal) {
 	var kept, largest model.Decimal
+	hung := in.lastHung(t.product)
 	add := func(c model.Container, from model.Clock, count int) {
 		for range count {
-			if kept > demand+largest*model.Decimal(len(in.p.Bays)-1) {
+			if kept > demand+largest*model.Decimal(len(in.p.Bays)-1) && len(t.containers) > hung {
 				return
 			}
 			kept += c.Left
@@ -97,7 +98,7 @@ func (in *instance) addContainers(t *trackedProduct, demand model.Decimal) {
 		}
 	}
 	for _, c := range in.p.Products[t.product].Containers {
-		add(c, 0, 1)
+		add(c, c.From, 1)
 	}
 	for _, d := range in.p.Deliveries {
 		if d.Product == t.product {

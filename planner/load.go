@@ -64,6 +64,7 @@ type load struct {
 	// anyTime is the driving and spraying time of jobs whose sprayer was free.
 	anyTime model.Seconds
 	left    model.Decimal // Σ priority × acres
+	acres   model.Decimal
 }
 
 // draw is an amount of a product.
@@ -89,6 +90,7 @@ type workshop struct {
 	share    map[place]bool
 	contents []model.TankContents
 	cleanout [][]int16 // by earlier and later contents: cleanout level or None
+	history  [][]tankful
 	key      []byte
 }
 
@@ -97,6 +99,7 @@ func newWorkshop(in *instance) *workshop {
 	for m := range in.p.Mixes {
 		w.contentsOf(model.TankContents{Mix: m}) // number m: a last mix, its crops unknown
 	}
+	w.layOutHistory()
 	return w
 }
 
@@ -120,7 +123,7 @@ func (w *workshop) loads(sprayer int, run Run) []*load {
 
 func (w *workshop) layOut(m *model.Load) *load {
 	p := w.in.p
-	l := &load{Load: m, sprayer: m.Sprayer, mix: m.Mix,
+	l := &load{Load: m, sprayer: m.Sprayer, mix: m.Mix, acres: acresOf(m),
 		driveOut: model.Clock(m.DriveOut), driveBack: model.Clock(m.DriveBack), wait: p.Sprayers[m.Sprayer].Wait, tankLife: model.Seconds(model.Never)}
 	var crops []string
 	for i, part := range m.Parts {
@@ -130,11 +133,11 @@ func (w *workshop) layOut(m *model.Load) *load {
 		if !slices.Contains(crops, job.Crop) {
 			crops = append(crops, job.Crop)
 		}
-		if job.Sprayer == model.None {
+		if job.Any {
 			l.anyTime += part.Spray + m.DriveTo(i)
 		}
 	}
-	if p.Jobs[m.Parts[len(m.Parts)-1].Job].Sprayer == model.None {
+	if p.Jobs[m.Parts[len(m.Parts)-1].Job].Any {
 		l.anyTime += m.DriveBack
 	}
 	slices.Sort(crops)

@@ -115,7 +115,7 @@ func (r *recorder) order() {
 	})
 	now := make([]int, len(place))
 	sorted := make([]model.PlannedLoad, len(place))
-	perBay, perSprayer := make([]int, len(r.in.bays)), make([]int, len(r.in.p.Sprayers))
+	perBay, perSprayer := r.in.loadsBefore()
 	for i, old := range place {
 		now[old] = i
 		pl := r.loads[old]

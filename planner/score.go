@@ -15,5 +15,9 @@ func (s score) less(o score) bool {
 	return s.cost < o.cost
 }
 
+// brokenLeft is what a frozen load that does not stay counts as left undone:
+// more than any day's acres, so that no plan gains by it.
+const brokenLeft = 1_000_000 * model.One
+
 // worst is worse than any plan.
 var worst = score{left: 1<<63 - 1}

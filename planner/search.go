@@ -18,12 +18,25 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	if len(in.products) > maxMetered {
 		return nil, fmt.Errorf("the jobs need %d metered products; at most %d can be planned", len(in.products), maxMetered)
 	}
+	told := in.told
+	if s.FromScratch {
+		in.told = nil
+	}
 	e := newEvaluator(in)
 	first := e.firstCome()
 	search := &search{in: in, settings: s, start: []Decisions{e.decisions(first)}}
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps}
-	best, whole := search.run(ctx)
-	result.Plan = better(e.settle(e.candidateOf(&best)), result.Baseline)
+	whole := true
+	if in.told != nil {
+		result.Plan, whole = search.goOn(ctx, e)
+	} else {
+		var best Decisions
+		best, whole = search.run(ctx)
+		result.Plan = better(e.settle(e.candidateOf(&best)), result.Baseline)
+	}
+	if told != nil {
+		_, _, result.Plan.Disturbance = told.match(result.Plan.Loads, len(in.bays))
+	}
 	if len(result.Plan.Unsprayed) == 0 { // bounds hold for plans that spray everything
 		result.Unavoidable = in.lowerBound()
 		result.Bound = result.Unavoidable
@@ -91,7 +104,7 @@ const beamShare = 8
 // run returns the best decisions found, and whether all steps were taken.
 func (s *search) run(ctx context.Context) (Decisions, bool) {
 	steps := s.settings.Steps
-	if steps == 0 {
+	if steps == 0 || len(s.in.p.Jobs) == 0 {
 		return s.start[0], true
 	}
 	s.build(ctx)

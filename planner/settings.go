@@ -18,6 +18,12 @@ type Settings struct {
 	// Prove goes on after the steps until the best plan is proved, the search is
 	// interrupted or memory ends.
 	Prove bool
+	// KeepTold keeps all that the crew was told of a day under way in its order:
+	// only times follow what has happened.
+	KeepTold bool
+	// FromScratch plans the rest of a day under way as if nobody had been told
+	// anything.
+	FromScratch bool
 	// Progress is told now and then where the search stands, by one goroutine at
 	// a time; nil: nobody.
 	Progress func(Progress)

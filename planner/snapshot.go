@@ -16,6 +16,10 @@ type snapshot struct {
 	totes    []container
 	jobDone  []model.Clock
 	jobLost  []bool
+	toldSeen []int
+
+	disturbance model.Money
+	broken      int
 
 	opened  int32
 	water   int64
@@ -27,9 +31,11 @@ type snapshot struct {
 
 // bayMark is what a bay's state is between two loads.
 type bayMark struct {
-	free model.Clock
-	mix  int
-	on   mask
+	free   model.Clock
+	mix    int
+	on     mask
+	rinsed int16
+	told   int
 }
 
 // sprayerMark is what a sprayer's state is between two loads.
@@ -49,7 +55,7 @@ func (e *evaluator) save(s *snapshot) {
 	s.bays, s.conns, s.where = s.bays[:0], s.conns[:0], s.where[:0]
 	for i := range e.bays {
 		b := &e.bays[i]
-		s.bays = append(s.bays, bayMark{b.free, b.mix, b.on})
+		s.bays = append(s.bays, bayMark{b.free, b.mix, b.on, b.rinsed, b.toldLast})
 		s.conns = append(s.conns, b.conns...)
 		s.where = append(s.where, b.where...)
 	}
@@ -70,6 +76,8 @@ func (e *evaluator) save(s *snapshot) {
 	}
 	s.jobDone = append(s.jobDone[:0], e.jobDone...)
 	s.jobLost = append(s.jobLost[:0], e.jobLost...)
+	s.toldSeen = append(s.toldSeen[:0], e.toldSeen...)
+	s.disturbance, s.broken = e.disturbance, e.broken
 	s.opened, s.water, s.waterAt = e.opened, e.water, e.waterAt
 	s.money, s.lastEnd, s.left = e.money, e.lastEnd, e.left
 }
@@ -80,6 +88,7 @@ func (e *evaluator) restore(s *snapshot) {
 	for i := range e.bays {
 		b := &e.bays[i]
 		b.free, b.mix, b.on = s.bays[i].free, s.bays[i].mix, s.bays[i].on
+		b.rinsed, b.toldLast = s.bays[i].rinsed, s.bays[i].told
 		conns = conns[copy(b.conns, conns):]
 		where = where[copy(b.where, where):]
 		b.queue, b.pos, b.phase, b.parked = b.queue[:0], 0, phaseDone, model.None
@@ -104,6 +113,8 @@ func (e *evaluator) restore(s *snapshot) {
 	}
 	copy(e.jobDone, s.jobDone)
 	copy(e.jobLost, s.jobLost)
+	copy(e.toldSeen, s.toldSeen)
+	e.disturbance, e.broken = s.disturbance, s.broken
 	e.opened, e.water, e.waterAt = s.opened, s.water, s.waterAt
 	e.toClean, e.cleanAt = 0, model.Never
 	e.money, e.lastEnd, e.left = s.money, s.lastEnd, s.left

@@ -29,14 +29,14 @@ func (e *evaluator) settle(c *candidate) *model.Plan {
 // unload makes the plan of a recorded evaluation.
 func (e *evaluator) unload(c *candidate, rec *recorder, result score, reasons map[LoadRef]dropReason) *model.Plan {
 	rec.order()
-	plan := &model.Plan{Loads: rec.loads, Changes: rec.changes, Left: result.left}
+	plan := &model.Plan{Loads: rec.loads, Changes: rec.changes, Left: e.left, Disturbance: e.disturbance}
 	plan.Spans = e.shop.spans(plan.Loads)
-	plan.Stock = e.in.stockEvents(plan.Loads)
+	plan.Stock = e.in.stockEvents(plan.Loads, nil, 0)
 	plan.Water = e.in.waterEvents(plan.Loads)
 	plan.Unsprayed = e.unsprayed(c, reasons)
 	plan.Cost = e.costOf(plan)
 	plan.Warnings = e.in.warnings(plan)
-	if total := plan.Cost.Total(); total != result.cost {
+	if total := plan.Cost.Total() + plan.Disturbance; total != result.cost {
 		panic(fmt.Sprintf("planner: the evaluator's cost %d is not the plan's %d", result.cost, total))
 	}
 	return plan

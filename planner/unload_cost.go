@@ -78,13 +78,13 @@ func (t *tally) load(pl *model.PlannedLoad) {
 	var free model.Seconds
 	for i, part := range pl.Parts {
 		job := &p.Jobs[part.Job]
-		if job.Sprayer == model.None {
+		if job.Any {
 			free += pl.DriveTo(i) + part.Spray
 			if i == len(pl.Parts)-1 {
 				free += pl.DriveBack
 			}
 		}
-		t.timeliness(&part, job, model.Seconds(pl.SprayedAt[i]-t.in.opens))
+		t.timeliness(&part, job, model.Seconds(max(pl.SprayedAt[i]-t.in.opens, 0)))
 	}
 	t.hours(model.CostAnySprayer, hoursRat(free), wait.For(free))
 }

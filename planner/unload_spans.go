@@ -14,7 +14,7 @@ func (w *workshop) spans(loads []model.PlannedLoad) []model.Span {
 	var list []model.Span
 	back := make([]model.Clock, len(p.Sprayers))
 	for i := range p.Sprayers {
-		back[i] = p.Sprayers[i].AvailableFrom
+		back[i] = w.in.sprayers[i].base
 	}
 	for i := range loads {
 		list = append(list, w.turn(&loads[i], i, back[loads[i].Sprayer])...)

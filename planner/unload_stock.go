@@ -8,8 +8,12 @@ import (
 	"padturn/model"
 )
 
-// stockEvents projects the stock of every product over the day.
-func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
+// stockChange notes a change of a product's stock.
+type stockChange func(product int, at model.Clock, event string, change model.Decimal)
+
+// stockEvents projects the stock of every product over the day. What more there
+// is comes, at one moment, behind so many loads.
+func (in *instance) stockEvents(loads []model.PlannedLoad, more func(stockChange), behind int) []model.StockEvent {
 	var all []model.StockEvent
 	byProduct := make([][]model.StockEvent, len(in.p.Products))
 	add := func(product int, at model.Clock, event string, change model.Decimal) {
@@ -22,6 +26,9 @@ func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
 		add(d.Product, d.At, "delivery", d.Amount())
 	}
 	for i := range loads {
+		if i == behind && more != nil {
+			more(add)
+		}
 		pl := &loads[i]
 		for _, d := range pl.Doses {
 			add(d.Product, pl.Start, "load "+pl.ID, -d.Amount)
@@ -29,6 +36,9 @@ func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
 		if carrier, amount := carrierDraw(in.p, &pl.Load); carrier != model.None && amount > 0 {
 			add(carrier, pl.Start, "load "+pl.ID, -amount)
 		}
+	}
+	if behind == len(loads) && more != nil {
+		more(add)
 	}
 	for i, events := range byProduct {
 		// Stable: the opening and then the deliveries stand first at ties.
@@ -47,6 +57,12 @@ func (in *instance) stockEvents(loads []model.PlannedLoad) []model.StockEvent {
 // waterEvents lists the water drawn and the rinsate made. Loads are among them
 // only where the pad's water is limited.
 func (in *instance) waterEvents(loads []model.PlannedLoad) []model.WaterEvent {
+	return in.waterLevels(in.waterDraws(loads))
+}
+
+// waterDraws lists the water that loads take, with their rinses and cleanouts,
+// by time.
+func (in *instance) waterDraws(loads []model.PlannedLoad) []waterDraw {
 	var draws []waterDraw
 	for i := range loads {
 		pl := &loads[i]
@@ -63,7 +79,7 @@ func (in *instance) waterEvents(loads []model.PlannedLoad) []model.WaterEvent {
 		}
 	}
 	slices.SortStableFunc(draws, func(x, y waterDraw) int { return cmp.Compare(x.at, y.at) })
-	return in.waterLevels(draws)
+	return draws
 }
 
 // waterDraw is water taken, and how much of it becomes rinsate.
@@ -81,7 +97,8 @@ func (in *instance) waterLevels(draws []waterDraw) []model.WaterEvent {
 		list[0].At = e.waterAt
 		list[0].Water = model.Some(model.Decimal(e.water / waterScale))
 	}
-	var rinsate model.Decimal
+	rinsate := in.rinsateBefore()
+	list[0].Rinsate = rinsate
 	for _, d := range draws {
 		rinsate += d.rinsate
 		event := model.WaterEvent{At: d.at, Event: d.event, Rinsate: rinsate}

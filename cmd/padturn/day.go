@@ -29,11 +29,15 @@ func workbookName(path string) bool {
 }
 
 // defaultOut is the folder that a day's plan goes to unless told otherwise.
-func defaultOut(day string) string {
+func defaultOut(day string) string { return ofDay(day, "plan") }
+
+// ofDay is where something that belongs to a day is: in its folder, or beside
+// its workbook and called after it.
+func ofDay(day, name string) string {
 	if isWorkbook(day) {
-		return strings.TrimSuffix(day, filepath.Ext(day)) + "-plan"
+		return strings.TrimSuffix(day, filepath.Ext(day)) + "-" + name
 	}
-	return filepath.Join(day, "plan")
+	return filepath.Join(day, name)
 }
 
 // readDay reads a day folder or a day's workbook. It prints the warnings and, where there are

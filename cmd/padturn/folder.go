@@ -14,7 +14,7 @@ import (
 // leaves nothing behind.
 func checkOut(out string) error {
 	// A plan has a stock.csv of its own, which would take the place of the day's.
-	if _, err := os.Stat(filepath.Join(out, "jobs.csv")); err == nil {
+	if exists(filepath.Join(out, "jobs.csv")) {
 		return wrongInput("cannot write %s: it is a day folder, and a plan's stock.csv would replace the day's", out)
 	}
 	if err := checkFree(out); err != nil {
@@ -41,13 +41,18 @@ func checkOut(out string) error {
 
 // checkFree makes sure that a plan replaces nothing but an earlier plan.
 func checkFree(out string) error {
-	if _, err := os.Stat(filepath.Join(out, planfile.PlanFile)); err == nil {
+	if exists(filepath.Join(out, planfile.PlanFile)) {
 		return nil
 	}
-	for _, name := range planfile.FileNames() {
-		if _, err := os.Stat(filepath.Join(out, name)); err == nil {
+	for _, name := range append(planfile.FileNames(), planfile.ChangesFile) {
+		if exists(filepath.Join(out, name)) {
 			return wrongInput("cannot write %s: it holds a %s that is no plan's; choose another folder", out, name)
 		}
 	}
 	return nil
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
 }

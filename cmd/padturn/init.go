@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"padturn/io/dayfiles"
-	"padturn/io/workbook"
 )
 
 //go:embed starter
@@ -51,9 +50,6 @@ func writeStarterWorkbook(path string) error {
 	if !workbookName(path) {
 		return wrongInput("%s: the name of a workbook ends in .xlsx; nothing was written", path)
 	}
-	if _, err := os.Stat(path); err == nil {
-		return wrongInput("%s is there already; nothing was written", path)
-	}
 	starter, err := fs.Sub(starterFiles, "starter")
 	if err != nil {
 		return err
@@ -62,11 +58,7 @@ func writeStarterWorkbook(path string) error {
 	if err != nil {
 		return err
 	}
-	data, err := workbook.Day(day.Input)
-	if err != nil {
-		return err
-	}
-	return writeWhole(path, data)
+	return newWorkbookDay(path, day.Input)
 }
 
 // writeStarter puts the starter day into a folder that is empty or not there.

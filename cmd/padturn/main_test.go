@@ -125,7 +125,7 @@ func golden(t *testing.T, path, got string) {
 // TestHelpFitsAScreen keeps every help text within 80 columns, examples before
 // usage.
 func TestHelpFitsAScreen(t *testing.T) {
-	for _, command := range []string{"", "init", "check", "plan", "show", "workbook", "version", "man"} {
+	for _, command := range append(commandNames(), "") {
 		t.Run("padturn "+command, func(t *testing.T) {
 			got := padturn(strings.Fields(command + " --help")...)
 			require.Equal(t, exitPlanned, got.code)
@@ -137,4 +137,13 @@ func TestHelpFitsAScreen(t *testing.T) {
 			assert.Greater(t, usage, examples)
 		})
 	}
+}
+
+// commandNames lists the commands.
+func commandNames() []string {
+	var names []string
+	for _, command := range newRoot().Commands() {
+		names = append(names, command.Name())
+	}
+	return names
 }

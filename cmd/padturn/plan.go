@@ -76,6 +76,7 @@ func (p planning) run(ctx context.Context) error {
 	if err := checkOut(p.out); err != nil {
 		return err
 	}
+	tellReports(p.stderr, p.day)
 	if ctx.Err() != nil {
 		return &outcome{exitInterrupted, "interrupted before there was a plan; nothing was written"}
 	}
@@ -90,8 +91,8 @@ func (p planning) run(ctx context.Context) error {
 	if breaches := p.check(&day.Input, files); len(breaches) > 0 {
 		return p.refuse(breaches)
 	}
-	if err := planfile.Write(p.out, files); err != nil {
-		return wrongInput("cannot write %s: %v", p.out, err)
+	if err := writePlan(p.stderr, p.out, files); err != nil {
+		return err
 	}
 	return p.tell(doc, files)
 }

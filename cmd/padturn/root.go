@@ -14,8 +14,11 @@ const helpTemplate = `{{with or .Long .Short}}{{. | trimTrailingWhitespaces}}
 
 {{end}}Usage:
   {{if .HasAvailableSubCommands}}{{.CommandPath}} COMMAND{{else}}{{.UseLine}}{{end}}
-{{if .HasAvailableSubCommands}}
-Commands:{{range .Commands}}{{if .IsAvailableCommand}}
+{{if .HasAvailableSubCommands}}{{$all := .Commands}}{{range $group := .Groups}}
+{{.Title}}{{range $all}}{{if and .IsAvailableCommand (eq .GroupID $group.ID)}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
+{{end}}
+Also:{{range .Commands}}{{if and .IsAvailableCommand (eq .GroupID "")}}
   {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
 {{end}}{{if .HasAvailableLocalFlags}}
 Flags:
@@ -32,8 +35,11 @@ func newRoot() *cobra.Command {
 		Example: "  padturn init monday                write a small day to start from\n" +
 			"  padturn check monday               find every mistake in it\n" +
 			"  padturn plan monday                plan it; the plan goes to monday/plan\n" +
-			"  padturn show monday/plan           print the load order\n" +
-			"  padturn sheets monday/plan         write the crew's sheets, PDF and HTML",
+			"  padturn show monday                print the load order\n" +
+			"  padturn sheets monday              write the crew's sheets, PDF and HTML\n" +
+			"  padturn hold monday 10:30-13:15    report what nobody planned\n" +
+			"  padturn replan monday --at 10:35   plan the rest of the day\n" +
+			"  padturn carry monday tuesday       write the next day",
 		Version:       buildVersion().line(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -41,8 +47,24 @@ func newRoot() *cobra.Command {
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.SetHelpCommand(newHelp())
-	root.AddCommand(newInit(), newCheck(), newPlan(), newShow(), newSheets(), newWorkbook(), newVersion(), newMan())
+	addGroup(root, "Before the day:", newInit(), newCheck(), newPlan(), newShow())
+	addGroup(root, "For the crew and other systems:", newSheets(), newChart(), newWorkbook(), newExport())
+	addGroup(root, "When the day changes:", newMark(), newHold(), newStatus(), newReplan(), newCompare())
+	addGroup(root, "At the end of the day:", newClose(), newCarry())
+	root.AddCommand(newVersion(), newMan())
 	return root
+}
+
+// Commands are listed in the order of use, not of the alphabet.
+func init() { cobra.EnableCommandSorting = false }
+
+// addGroup adds commands that help lists under a title.
+func addGroup(root *cobra.Command, title string, commands ...*cobra.Command) {
+	root.AddGroup(&cobra.Group{ID: title, Title: title})
+	for _, c := range commands {
+		c.GroupID = title
+		root.AddCommand(c)
+	}
 }
 
 // newHelp is cobra's help command, but for one thing: help on a command that

@@ -27,14 +27,27 @@ var envNames = []string{"PADTURN_EFFORT", "PADTURN_SEED", "PADTURN_BENCH"}
 var settingNames = []string{"effort", "seed"}
 
 func addSearchFlags(flags *pflag.FlagSet) {
+	addEffortFlags(flags)
+	flags.Bool("keep-order", false, "keep the jobs of each sprayer in the order of jobs.csv")
+}
+
+// addEffortFlags adds the flags that every search has.
+func addEffortFlags(flags *pflag.FlagSet) {
 	flags.String("effort", "normal", "how hard to search: quick, normal, deep or a number of `steps`; also PADTURN_EFFORT")
 	flags.String("seed", "1", "`number` that starts the random choices of the search; also PADTURN_SEED")
-	flags.Bool("keep-order", false, "keep the jobs of each sprayer in the order of jobs.csv")
 }
 
 // searchSettings reads the settings of a search and the word its effort was
 // asked for by; environ is as from os.Environ.
 func searchSettings(flags *pflag.FlagSet, environ []string) (s planner.Settings, effort string, err error) {
+	if s, effort, err = effortSettings(flags, environ); err == nil {
+		s.KeepOrder, err = flags.GetBool("keep-order")
+	}
+	return s, effort, err
+}
+
+// effortSettings reads what every search has.
+func effortSettings(flags *pflag.FlagSet, environ []string) (s planner.Settings, effort string, err error) {
 	s = planner.DefaultSettings()
 	if err := checkEnvironment(environ); err != nil {
 		return s, "", err
@@ -58,8 +71,7 @@ func searchSettings(flags *pflag.FlagSet, environ []string) (s planner.Settings,
 	if s.Seed, err = strconv.ParseUint(v.GetString("seed"), 10, 64); err != nil {
 		return s, effort, fmt.Errorf("seed %q: expected a whole number from 0", v.GetString("seed"))
 	}
-	s.KeepOrder, err = flags.GetBool("keep-order")
-	return s, effort, err
+	return s, effort, nil
 }
 
 // checkEnvironment reports a variable that looks like one of ours and is none:

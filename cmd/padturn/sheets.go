@@ -12,6 +12,7 @@ import (
 	"padturn/io/pdf"
 	"padturn/io/planfile"
 	"padturn/io/webpage"
+	"padturn/io/whole"
 )
 
 // The files of the crew's sheets.
@@ -71,7 +72,7 @@ func writeSheets(cmd *cobra.Command, plan, out string, paper pdf.Paper, formats 
 		return wrongInput("%v", err)
 	}
 	if out == "" {
-		out = strings.TrimSuffix(plan, planfile.PlanFile)
+		out = folderOf(plan)
 	}
 	day, err := handout.Of(doc)
 	if err != nil {
@@ -91,7 +92,7 @@ func writeSheets(cmd *cobra.Command, plan, out string, paper pdf.Paper, formats 
 			return wrongInput("%s cannot be printed: %v", plan, err)
 		}
 	}
-	if err := planfile.Add(out, files); err != nil {
+	if err := whole.Files(out, files); err != nil {
 		return wrongInput("%v", err)
 	}
 	for _, name := range []string{sheetsPDF, sheetsHTML} {
@@ -99,7 +100,7 @@ func writeSheets(cmd *cobra.Command, plan, out string, paper pdf.Paper, formats 
 			fmt.Fprintln(cmd.OutOrStdout(), filepath.Join(out, name))
 		}
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", count(len(day.Sheets), "load"), day.Revision)
+	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", count(len(day.ToFill()), "load"), day.Revision)
 	return nil
 }
 

@@ -47,15 +47,15 @@ func readText(t *testing.T, parts ...string) string {
 type sheetLine struct{ product, measure, otherwise string }
 
 var (
-	articleOf = regexp.MustCompile(`(?s)<article [^>]*data-load="([^"]*)">(.*?)</article>`)
-	rowOf     = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
+	articleOf  = regexp.MustCompile(`(?s)<article [^>]*data-load="([^"]*)">(.*?)</article>`)
+	rowPattern = regexp.MustCompile(`(?s)<tr data-step="(\d+)">.*?<span class="name">(.*?)</span>.*?<span class="amount">(.*?)</span>(?:<div class="small otherwise">(.*?)</div>)?`)
 )
 
 // sheetLines reads the page back: by load and step.
 func sheetLines(page string) map[string]sheetLine {
 	out := map[string]sheetLine{}
 	for _, article := range articleOf.FindAllStringSubmatch(page, -1) {
-		for _, row := range rowOf.FindAllStringSubmatch(article[2], -1) {
+		for _, row := range rowPattern.FindAllStringSubmatch(article[2], -1) {
 			out[html.UnescapeString(article[1])+" "+row[1]] = sheetLine{
 				html.UnescapeString(row[2]), html.UnescapeString(row[3]), html.UnescapeString(row[4]),
 			}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -16,8 +15,8 @@ func newWorkbook() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "workbook PLAN",
 		Short: "write a plan as a workbook (.xlsx)",
-		Long: "Write a plan that was made before as a workbook: load order, amounts, stock with\n" +
-			"charts, sprayers and a summary. Its numbers are those of the plan's CSV files.\n" +
+		Long: "Write a plan as a workbook: load order, amounts, stock with charts, sprayers and\n" +
+			"a summary. Its numbers are those of the plan's CSV files.\n" +
 			"An earlier plan's workbook is replaced, any other file is left alone.",
 		Example: "  padturn workbook monday                    writes monday/plan/plan.xlsx\n" +
 			"  padturn workbook monday.xlsx               writes monday-plan/plan.xlsx\n" +
@@ -40,11 +39,7 @@ func newWorkbook() *cobra.Command {
 			if err := checkReplaceable(out); err != nil {
 				return err
 			}
-			if err := writeWhole(out, data); err != nil {
-				return err
-			}
-			_, err = fmt.Fprintf(cmd.ErrOrStderr(), "the plan is in %s\n", out)
-			return err
+			return writeOut(cmd.OutOrStdout(), cmd.ErrOrStderr(), out, data)
 		},
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "", "`file` to write (default plan.xlsx beside plan.json)")
@@ -54,27 +49,11 @@ func newWorkbook() *cobra.Command {
 // planWorkbook is what a plan's workbook is called unless told otherwise.
 const planWorkbook = "plan.xlsx"
 
-// folderOf returns the folder of a plan that may be named by its plan.json.
-func folderOf(plan string) string {
-	if info, err := os.Stat(plan); err == nil && !info.IsDir() {
-		return filepath.Dir(plan)
-	}
-	return plan
-}
-
 // checkReplaceable makes sure that a plan's workbook replaces nothing but
 // another: monday.xlsx may be the day itself.
 func checkReplaceable(path string) error {
 	if _, err := os.Lstat(path); err == nil && !workbook.IsPlan(path) {
 		return wrongInput("cannot write %s: it is there and no plan's workbook; choose another name", path)
-	}
-	return nil
-}
-
-// writeWhole writes a file so that it is there as a whole or not at all.
-func writeWhole(path string, data []byte) error {
-	if err := planfile.Add(filepath.Dir(path), map[string][]byte{filepath.Base(path): data}); err != nil {
-		return wrongInput("%v", err)
 	}
 	return nil
 }

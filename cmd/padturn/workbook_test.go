@@ -233,3 +233,40 @@ func TestVastPlanIsWrittenSoon(t *testing.T) {
 	assert.Greater(t, len(doc.Loads), 350)
 	assert.Less(t, time.Since(began), 10*time.Second)
 }
+
+// TestProgressOfAWorkbook: the sheet is read as progress.csv is, with its
+// mistakes told by their cells.
+func TestProgressOfAWorkbook(t *testing.T) {
+	day := exampleWorkbook(t, "small")
+	require.Equal(t, exitPlanned, padturn("plan", day, "--effort", "1").code)
+	for _, row := range []struct {
+		name  string
+		cells [][]any
+		code  int
+		says  string
+	}{
+		{"no sheet", nil, exitInput, "small.xlsx, sheet progress is not there or holds nothing"},
+		{"a wrong state", [][]any{{"load", "state", "at"}, {"Heron-1", "gone", "07:00"}}, exitInput,
+			"small.xlsx: progress!B2: state: \"gone\": expected waiting, filling, filled, spraying, done or dropped"},
+		{"an unknown load", [][]any{{"load", "state", "at"}, {"Heron-77", "filled", "07:00"}}, exitInput, "small.xlsx, sheet progress: "},
+		{"in order", [][]any{{"load", "state", "at"}, {"Heron-1", "filled", "07:00"}}, exitPlanned, "sheet progress: 1 row, 1 of them new"},
+		{"read already", [][]any{{"load", "state", "at"}, {"Heron-1", "filled", "07:00"}}, exitPlanned, "sheet progress: 1 row, 0 of them new"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			f, err := excelize.OpenFile(day)
+			require.NoError(t, err)
+			if row.cells != nil {
+				_, err := f.NewSheet("progress")
+				require.NoError(t, err)
+			}
+			for i := range row.cells {
+				require.NoError(t, f.SetSheetRow("progress", "A"+strconv.Itoa(i+1), &row.cells[i]))
+			}
+			require.NoError(t, f.Save())
+			require.NoError(t, f.Close())
+			got := padturn("mark", day, "progress")
+			assert.Equal(t, row.code, got.code, got.stderr)
+			assert.Contains(t, got.stderr, row.says)
+		})
+	}
+}

@@ -8,9 +8,14 @@ import (
 // is rinsed that a manifold rule asks for.
 func (a *audit) checkRinses() {
 	for _, b := range a.d.bayOrder {
-		before := b.lastMix
+		before, rinsed := b.lastMix, b.rinsed
 		for _, l := range b.loads {
-			want := levelName(a.d.set.RinseLevels, a.d.rinse(before, l.mix))
+			level := a.d.rinse(before, l.mix)
+			if level <= rinsed {
+				level = -1
+			}
+			rinsed = -1
+			want := levelName(a.d.set.RinseLevels, level)
 			if seen := levelName(a.d.set.RinseLevels, l.rinse); seen != want {
 				a.breach("R5", l.where(), "rinse is %q, expected %q", seen, want)
 			}
@@ -37,11 +42,11 @@ func (d *day) rinse(before, next *mix) int {
 // filling as soon as everything is there.
 func (a *audit) checkBays() {
 	for _, b := range a.d.bayOrder {
-		free := a.d.set.Pad.Opens
+		free := b.free
 		for _, l := range b.loads {
 			a.checkSetUp(l, free)
 			a.checkStart(l)
-			free = max(a.d.set.Pad.Opens, l.end)
+			free = max(a.d.now, l.end)
 		}
 	}
 }
@@ -104,7 +109,7 @@ func (a *audit) checkWithin(l *load, what string, s span, earliest, latest model
 // set-up, sprayer, stock and water are there, the bay is not shut, and the tank
 // life is kept.
 func (a *audit) checkStart(l *load) {
-	earliest := max(l.setupDone, l.ready, a.d.set.Pad.Opens)
+	earliest := max(l.setupDone, l.ready, a.d.now)
 	latest, fill := max(earliest, l.freeAt), l.end-l.start
 	for before := model.Clock(-1); latest != before; {
 		before = latest

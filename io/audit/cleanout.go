@@ -24,12 +24,25 @@ func newPast(last *mix) *past {
 	return &past{{mix: last, cleaned: -1}}
 }
 
+// past is what the sprayer has had in its tank before the loads of the plan.
+func (s *sprayer) past() *past {
+	if s.had != nil {
+		return s.had
+	}
+	return newPast(s.lastMix)
+}
+
 // spray adds a load, with the cleanout before it.
 func (p *past) spray(l *load) {
-	for _, s := range *p {
-		s.cleaned = max(s.cleaned, l.cleanout)
-	}
+	p.clean(l.cleanout)
 	*p = append(*p, &sprayed{l.mix, l.crops(), -1})
+}
+
+// clean notes a cleanout after all that was sprayed so far.
+func (p *past) clean(level int) {
+	for _, s := range *p {
+		s.cleaned = max(s.cleaned, level)
+	}
 }
 
 func (l *load) crops() []string {

@@ -51,8 +51,10 @@ func (a *audit) checkConnections() {
 func (m *manifolds) hookUp(b *bay) {
 	for _, name := range slices.Concat(b.Plumbed, b.Hooked) {
 		c := connection{product: name, plumbed: len(m.on[b]) < len(b.Plumbed)}
-		if p := m.a.d.products[name]; p != nil {
+		if p := m.a.d.products[name]; p != nil && m.a.d.begun == nil {
 			c.container = p.next(0)
+		} else if p != nil {
+			c.container = m.a.d.hang(b, len(m.on[b]))
 		}
 		c.container.hookUp(b)
 		m.on[b] = append(m.on[b], c)

@@ -17,6 +17,10 @@ var (
 // day is the records with their names looked up.
 type day struct {
 	set      *model.Settings
+	begun    *model.Underway       // nil: the day has not begun
+	now      model.Clock           // no work at a bay before it
+	cleanNow model.Clock           // no cleanout before it
+	totes    map[[2]int]*container // by bay and connection, of a day that has begun
 	products map[string]*product
 	mixes    map[string]*mix
 	jobs     map[string]*job
@@ -42,6 +46,7 @@ type job struct {
 	earliest model.Clock
 	loads    []*load // of the plan, by start
 	left     *big.Rat
+	begunBy  *sprayer // nil: nothing of it is in a tank or sprayed yet
 }
 
 // sprayer is a line of sprayers.csv.
@@ -52,6 +57,9 @@ type sprayer struct {
 	roadMph     *big.Rat
 	from, until model.Clock
 	lastMix     *mix     // nil: not given
+	had         *past    // loads of a day that has begun; nil: none
+	named       int      // its loads are numbered after so many
+	goesOn      *job     // begun, so the first of what is planned
 	waitPerH    *big.Rat // dollars
 	loads       []*load  // of the plan, by start
 }
@@ -61,6 +69,9 @@ type bay struct {
 	model.BaySettings
 	index   int
 	lastMix *mix // nil: not given
+	rinsed  int  // level that is done before its first load, -1 for none
+	filled  int  // its loads are numbered after so many
+	free    model.Clock
 	shut    []hold
 	loads   []*load // of the plan, by seq
 }
@@ -74,6 +85,8 @@ func newDay(in *model.Input) *day {
 		sprayers: map[string]*sprayer{},
 		bays:     map[string]*bay{},
 		rules:    in.Rules,
+		begun:    in.Underway,
+		now:      in.Settings.Pad.Opens,
 	}
 	d.addProducts(in)
 	d.addMixes(in)
@@ -81,6 +94,7 @@ func newDay(in *model.Input) *day {
 	d.addBays()
 	d.addJobs(in)
 	d.addHolds(in)
+	d.goOn()
 	return d
 }
 
@@ -109,7 +123,7 @@ func (d *day) addBays() {
 		if len(r.Carriers) == 0 {
 			r.Carriers = []string{model.Water}
 		}
-		b := &bay{BaySettings: r, index: i, lastMix: d.mixes[r.LastMix]}
+		b := &bay{BaySettings: r, index: i, lastMix: d.mixes[r.LastMix], rinsed: -1, free: d.set.Pad.Opens}
 		d.bays[b.Name] = b
 		d.bayOrder = append(d.bayOrder, b)
 	}

@@ -47,6 +47,11 @@ func (a *audit) checkAcres(j *job) {
 }
 
 func (a *audit) checkOneSprayer(j *job) {
+	if s := j.begunBy; s != nil && len(j.loads) > 0 {
+		if l := j.loads[0]; l.sprayer != s || s.goesOn == j && s.loads[0] != l {
+			a.breach("R1", j.where(), "%s has begun it and is to go on with it, expected no other load before %s", s.name, l.id)
+		}
+	}
 	for i, l := range j.loads {
 		if j.Sprayer != "" && l.sprayer.name != j.Sprayer {
 			a.breach("R1", l.where(), "job %s is sprayed by %s, expected %s", j.name, l.sprayer.name, j.Sprayer)

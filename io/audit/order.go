@@ -14,12 +14,12 @@ func (a *audit) checkOrder() {
 	}
 	for _, s := range a.d.sprayerOrder {
 		for i, l := range s.loads {
-			a.differs("files", l.where(), "the name of this load of sprayer "+s.name, l.id, fmt.Sprintf("%s-%d", s.name, i+1))
+			a.differs("files", l.where(), "the name of this load of sprayer "+s.name, l.id, fmt.Sprintf("%s-%d", s.name, s.named+i+1))
 		}
 	}
 	for _, b := range a.d.bayOrder {
 		for i, l := range b.loads {
-			a.differs("files", l.where(), "seq on "+b.Name, l.seq, i+1)
+			a.differs("files", l.where(), "seq on "+b.Name, l.seq, b.filled+i+1)
 		}
 	}
 	for _, l := range a.loads {

@@ -44,6 +44,7 @@ func (d *day) addProducts(in *model.Input) {
 		d.productOrder = append(d.productOrder, p)
 	}
 	d.markBulk(in)
+	d.addTotes(in)
 	for _, r := range in.Stock {
 		if p := d.products[r.Product]; p != nil {
 			p.stock(r)

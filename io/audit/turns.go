@@ -9,7 +9,7 @@ import (
 // checkTurns follows every sprayer through its day.
 func (a *audit) checkTurns() {
 	for _, s := range a.d.sprayerOrder {
-		past := newPast(s.lastMix)
+		past := s.past()
 		free := s.from
 		for _, l := range s.loads {
 			a.checkCleanout(l, past)
@@ -27,14 +27,15 @@ func (a *audit) checkTurns() {
 // checkReady checks that the cleanout, if any, comes right after the turn
 // before, or as soon as its water is there.
 func (a *audit) checkReady(l *load, free model.Clock) {
-	latest := free
+	first, latest := free, free
 	if l.cleanout >= 0 {
+		first = max(free, a.d.cleanNow)
 		gallons := levelGallons(a.d.set.CleanoutLevels, l.cleanout)
-		latest = a.waterFrom(free, l.cleanFrom, gallons)
+		latest = a.waterFrom(first, l.cleanFrom, gallons)
 	}
 	switch {
-	case l.cleanFrom < free:
-		a.breach("R8", l.where(), "ready is %s, expected %s: the sprayer is there at %s", l.ready, free+l.ready-l.cleanFrom, free)
+	case l.cleanFrom < first:
+		a.breach("R8", l.where(), "ready is %s, expected %s: the sprayer is there at %s", l.ready, first+l.ready-l.cleanFrom, free)
 	case l.cleanFrom > latest:
 		a.breach("R8", l.where(), "ready is %s, expected %s", l.ready, latest+l.ready-l.cleanFrom)
 	}

@@ -56,6 +56,13 @@ type tank struct {
 func (a *audit) openTank() tank {
 	set := a.d.set.Pad.Water
 	t := tank{set, a.d.set.Pad.Opens, set.OnHandGal.Rat()}
+	if u := a.d.begun; u != nil {
+		t.at = u.At
+		if u.Water != nil {
+			t.level = u.Water
+		}
+		return t
+	}
 	for _, r := range a.waterRows {
 		if r.event == "opening" {
 			t.at = r.at
@@ -109,6 +116,9 @@ func (a *audit) waterFrom(t, used model.Clock, need *big.Rat) model.Clock {
 // with it, in the order of its rows.
 func (a *audit) checkWater() {
 	rinsate := new(big.Rat)
+	if a.d.begun != nil {
+		rinsate = a.d.begun.Rinsate.Rat()
+	}
 	var now *tank
 	if a.d.set.Pad.Water != nil {
 		opening := a.openTank()
@@ -139,6 +149,9 @@ func (a *audit) checkWaterOpening(i int, r *waterRow) {
 		a.breach("R10", r.where(), "the opening is not the first row")
 	}
 	first := a.d.set.Pad.Opens
+	if a.d.begun != nil {
+		first = a.d.begun.At
+	}
 	if len(a.water) > 0 {
 		first = min(first, a.water[0].at)
 	}

@@ -10,6 +10,7 @@ import (
 type Handout struct {
 	Date      string // ISO 8601; may be blank
 	Revision  string // of the plan
+	Replan    string // which replan it is, in words; blank for the plan of a whole day
 	Metric    bool
 	Opens     planfile.Time
 	Closes    planfile.Time
@@ -30,6 +31,12 @@ type Bay struct {
 	Hours   []Hour // those in which something is brought, connected or emptied
 }
 
+// ToFill lists the sheets of the loads that had not begun when the plan was
+// made. Those of the others would only invite somebody to fill them again.
+func (h *Handout) ToFill() []Sheet {
+	return slices.DeleteFunc(slices.Clone(h.Sheets), func(s Sheet) bool { return s.Begun })
+}
+
 // Hooked is what is on a connection when the pad opens.
 type Hooked struct {
 	Connection int
@@ -39,6 +46,7 @@ type Hooked struct {
 
 // Turn is one line of a load order.
 type Turn struct {
+	Begun          bool // before the plan was made: a record, and nothing to do
 	Seq            int
 	Load           string
 	Sprayer        string
@@ -90,7 +98,7 @@ func Of(d *planfile.Document) (*Handout, error) {
 	w := newWriter(d, revision)
 	sheets := w.sheets()
 	return &Handout{
-		Date: d.Day.Date, Revision: revision, Metric: w.metric,
+		Date: d.Day.Date, Revision: revision, Replan: d.Replanned(), Metric: w.metric,
 		Opens: d.Day.Opens, Closes: d.Day.Closes, Rounding: roundingRule,
 		Bays: w.bays(sheets), Sheets: sheets, Stocks: w.stocks(), Unsprayed: w.unsprayed(),
 		Warnings: d.Warnings, Cautions: d.Cautions,
@@ -180,7 +188,7 @@ func opening(b planfile.Bay) []Hooked {
 
 func turn(s Sheet) Turn {
 	t := Turn{
-		Seq: s.Seq, Load: s.Load, Sprayer: s.Sprayer, Mix: s.Mix, Spray: s.Spray,
+		Begun: s.Begun, Seq: s.Seq, Load: s.Load, Sprayer: s.Sprayer, Mix: s.Mix, Spray: s.Spray,
 		SetUp: s.SetUp, Start: s.Start, End: s.End, Rinse: s.Rinse, Changes: s.Changes,
 		FirstOfMix: s.JarTest, RestrictedUse: len(s.Record) > 0, SprayerCleaned: s.Cleanout,
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 // longDay is the sample of io/planfile that has something of everything.
@@ -135,6 +136,32 @@ func TestRevisionTellsPlansApart(t *testing.T) {
 	after, err := d.Revision()
 	require.NoError(t, err)
 	assert.NotEqual(t, before, after)
+}
+
+// TestBegunLoadsAreNotFilledAgain: a replan's sheets are of what is to come.
+func TestBegunLoadsAreNotFilledAgain(t *testing.T) {
+	d, err := planfile.Read("../planfile/testdata/long/plan.json")
+	require.NoError(t, err)
+	begun, at := d.Loads[0].Load, d.Loads[1].Start
+	d.Replan = &planfile.Replan{At: at, Number: 2, Begun: []string{begun}}
+	h, err := Of(d)
+	require.NoError(t, err)
+	assert.Equal(t, "replan 2 at "+model.Clock(at).HHMM(), h.Replan)
+	assert.Len(t, h.ToFill(), len(d.Loads)-1)
+	assert.Len(t, h.Sheets, len(d.Loads), "what was rounded off begun loads still counts")
+	for _, s := range h.ToFill() {
+		assert.NotEqual(t, begun, s.Load)
+	}
+	for _, b := range h.Bays {
+		for _, turn := range b.Order {
+			assert.Equal(t, turn.Load == begun, turn.Begun)
+		}
+		for _, hour := range b.Hours {
+			for _, c := range hour.Connect {
+				assert.GreaterOrEqual(t, c.At, at)
+			}
+		}
+	}
 }
 
 // TestPlanEditedByHand: what leads nowhere is told, and is no panic.

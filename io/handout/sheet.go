@@ -12,6 +12,7 @@ import (
 
 // Sheet is what a crew needs for one load.
 type Sheet struct {
+	Begun           bool // before the plan was made
 	Load            string
 	Bay             string
 	Seq, OfBay      int // load Seq of OfBay on this bay
@@ -92,7 +93,8 @@ func (w *writer) sheets() []Sheet {
 
 func (w *writer) sheet(l planfile.Load, t *tallies) Sheet {
 	s := Sheet{
-		Load: l.Load, Bay: l.Bay, Seq: l.Seq, Sprayer: l.Sprayer, Before: w.before[l.Load].words(),
+		Begun: w.begun(l.Load),
+		Load:  l.Load, Bay: l.Bay, Seq: l.Seq, Sprayer: l.Sprayer, Before: w.before[l.Load].words(),
 		Cleanout: l.Cleanout, Rinse: l.Rinse, Mix: l.Mix, MixNote: w.mixes[l.Mix].Note,
 		Rate: w.sprayRate(l), Carrier: l.Carrier,
 		SetUp: l.SetupStart, Ready: l.Ready, Start: l.Start, End: l.End, BackAt: l.BackAt,
@@ -104,6 +106,10 @@ func (w *writer) sheet(l planfile.Load, t *tallies) Sheet {
 	s.Record = w.record(s)
 	s.Cautions = w.sheetCautions(l, s)
 	return s
+}
+
+func (w *writer) begun(load string) bool {
+	return w.doc.Replan != nil && slices.Contains(w.doc.Replan.Begun, load)
 }
 
 // code is the text of a sheet's code: the parts are set apart by bars, which
@@ -195,6 +201,9 @@ func (w *writer) from(l planfile.Load, step planfile.Step) string {
 	case planfile.SourceCarrier:
 		return "carrier line"
 	case planfile.SourceMetered:
+		if step.Connection == 0 {
+			return "a connection that nobody reported" // of a load that has begun
+		}
 		return fmt.Sprintf("connection %d", step.Connection) + w.insideNote(l.Load, step)
 	}
 	p := w.products[step.Product]

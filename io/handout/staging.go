@@ -34,15 +34,18 @@ type Empty struct {
 }
 
 // hours lists, for the sheets of one bay, the hours in which there is something
-// to bring, connect or take away.
+// to bring, connect or take away. What was begun before the plan was made is
+// done.
 func (w *writer) hours(sheets []Sheet) []Hour {
 	st := staging{w: w, used: map[string]*big.Rat{}, byHour: map[planfile.Time]*Hour{}}
 	for _, s := range sheets {
 		for _, c := range s.Changes {
-			st.connect(c)
+			if w.doc.Replan == nil || c.At >= w.doc.Replan.At {
+				st.connect(c)
+			}
 		}
 		for _, line := range s.Lines {
-			st.bring(s.Start, line)
+			st.bring(s, line)
 		}
 	}
 	out := make([]Hour, 0, len(st.byHour))
@@ -79,14 +82,15 @@ func (st *staging) connect(c Change) {
 
 // bring adds a line's hopper product to its hour: as many packs as have to be
 // opened beyond those that the bay has opened before.
-func (st *staging) bring(at planfile.Time, line Line) {
+func (st *staging) bring(s Sheet, line Line) {
 	p := st.w.products[line.Product]
 	if line.Carrier || p == nil || p.Handling != planfile.SourceHopper {
 		return
 	}
-	h := st.hour(at)
 	if p.Pack == nil || *p.Pack <= 0 {
-		h.bring(Bring{Product: line.Product, Need: line.Amount})
+		if !s.Begun {
+			st.hour(s.Start).bring(Bring{Product: line.Product, Need: line.Amount})
+		}
 		return
 	}
 	before := st.used[line.Product]
@@ -96,6 +100,10 @@ func (st *staging) bring(at planfile.Time, line Line) {
 	pack := p.exact(model.Decimal(*p.Pack).Rat(), line.Amount.Scale)
 	after := new(big.Rat).Add(before, new(big.Rat).Quo(line.Amount.Exact(), pack))
 	st.used[line.Product] = after
+	if s.Begun {
+		return
+	}
+	h := st.hour(s.Start)
 	container := p.pack() + " of " + p.Pack.String() + " " + unitWord(p.Unit)
 	h.bring(Bring{line.Product, wholeUp(after) - wholeUp(before), container, line.Amount})
 	h.empty(line.Product, wholeDown(after)-wholeDown(before), container)

@@ -71,8 +71,11 @@ func (b *book) foot() {
 	y := b.height - margin - 4
 	b.stroke(margin, y-1, b.width-margin, y-1, 0.2)
 	plan := "Plan of " + orBlank(b.day.Date) + ", revision " + b.day.Revision
-	b.line(margin, y, b.inner()*0.42, 8, "B", left, plan)
-	b.line(margin+b.inner()*0.42, y, b.inner()*0.4, 8, "", left, b.title)
+	if b.day.Replan != "" {
+		plan = "Plan of " + orBlank(b.day.Date) + ", " + b.day.Replan + ", revision " + b.day.Revision
+	}
+	b.line(margin, y, b.inner()*0.5, 8, "B", left, plan)
+	b.line(margin+b.inner()*0.52, y, b.inner()*0.3, 8, "", left, b.title)
 	b.line(margin+b.inner()*0.82, y, b.inner()*0.18, 8, "B", right, fmt.Sprintf("page %d of %d", b.pdf.PageNo(), b.total))
 }
 

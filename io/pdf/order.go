@@ -91,8 +91,11 @@ func orderCells(turn handout.Turn, size float64) []cell {
 	if turn.Rinse == "" {
 		rinse = words(size, "", "none")
 	}
-	setUp := ""
-	if turn.SetUp < turn.Start {
+	box, setUp := cell{tick: true}, ""
+	switch {
+	case turn.Begun:
+		box, setUp = cell{}, "begun"
+	case turn.SetUp < turn.Start:
 		setUp = clock(turn.SetUp)
 	}
 	load := words(size, "B", turn.Load)
@@ -100,7 +103,7 @@ func orderCells(turn handout.Turn, size float64) []cell {
 		load = load.and(small, "", "after "+turn.SprayerCleaned)
 	}
 	return []cell{
-		{tick: true}, words(size, "", fmt.Sprint(turn.Seq)), words(size, "", setUp).unbroken(),
+		box, words(size, "", fmt.Sprint(turn.Seq)), words(size, "", setUp).unbroken(),
 		words(size, "B", clock(turn.Start)+"-"+clock(turn.End)).unbroken(), load, words(size, "", turn.Mix), words(size, "B", flags(turn)),
 		words(size, "B", turn.Spray.String()).toRight().unbroken(), rinse, changes,
 	}

@@ -10,9 +10,9 @@ import (
 
 func clock(t planfile.Time) string { return model.Clock(t).HHMM() }
 
-// sheets writes a sheet for every load.
+// sheets writes a sheet for every load that is still to be filled.
 func (b *book) sheets() {
-	for _, s := range b.day.Sheets {
+	for _, s := range b.day.ToFill() {
 		b.page("Load " + s.Load)
 		b.head(s)
 		b.fitted(func() { b.body(s) })

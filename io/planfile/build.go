@@ -28,6 +28,7 @@ func Build(p *model.Problem, r *model.Result) (*Document, error) {
 		Mixes:       b.mixes(),
 		Jobs:        b.jobs(),
 		Deliveries:  b.deliveries(),
+		Holds:       b.holds(),
 		Loads:       loads,
 		Changeovers: b.changeovers(),
 		Turns:       b.turns(),
@@ -162,6 +163,9 @@ func (b builder) jobs() []Job {
 			Job: j.Name, Field: j.Field, Mix: b.p.Mixes[j.Mix].Name, Acres: Number(j.Acres), GPA: Number(j.GPA),
 			Customer: j.Customer, Crop: j.Crop, Due: timeOrNone(j.Due),
 			Priority: Number(j.Priority), Note: j.Note,
+		}
+		if j.Lat != nil && j.Lon != nil {
+			out.Lat, out.Lon = degrees(*j.Lat), degrees(*j.Lon)
 		}
 		if j.Sprayer != model.None {
 			out.Sprayer = b.p.Sprayers[j.Sprayer].Name

@@ -38,7 +38,14 @@ func (b builder) connections() []map[int]hookup {
 	out := make([]map[int]hookup, len(b.plan.Loads))
 	for bay := range b.p.Bays {
 		on := b.opening(bay)
+		resumed := b.plan.Resumed
 		for _, load := range b.sequence(bay) {
+			if resumed != nil && load >= resumed.Loads {
+				// What hangs where is known again, whatever was reported before.
+				on = slices.Clone(resumed.On[bay])
+				changes[load] = slices.DeleteFunc(changes[load], func(c model.Changeover) bool { return c.At < resumed.At })
+				resumed = nil
+			}
 			out[load] = replay(on, changes[load])
 		}
 	}

@@ -16,6 +16,7 @@ type Document struct {
 	Mixes       []Mix        `json:"mixes"`
 	Jobs        []Job        `json:"jobs"`
 	Deliveries  []Delivery   `json:"deliveries"`  // by time, then by row
+	Holds       []Hold       `json:"holds"`       // by from, then as given
 	Loads       []Load       `json:"loads"`       // by start, then by bay
 	Changeovers []Changeover `json:"changeovers"` // by time, then by bay
 	Turns       []Turn       `json:"turns"`       // by sprayer, then by time
@@ -25,6 +26,7 @@ type Document struct {
 	Totals      Totals       `json:"totals"`
 	Baseline    Totals       `json:"baseline"` // first come, first served
 	Search      Search       `json:"search"`
+	Replan      *Replan      `json:"replan,omitempty"` // left out of the plan of a whole day
 	Warnings    []string     `json:"warnings"`
 	Cautions    []string     `json:"cautions"`
 }
@@ -159,6 +161,18 @@ type Job struct {
 	Due      *Time  `json:"due,omitempty"`
 	Priority Number `json:"priority"`
 	Note     string `json:"note,omitempty"`
+	// Lat and Lon are degrees, north and east; both are there or neither.
+	Lat *Number `json:"lat,omitempty"`
+	Lon *Number `json:"lon,omitempty"`
+}
+
+// Hold is a span without spraying, or, of a bay, without filling.
+type Hold struct {
+	From   Time   `json:"from"`
+	To     Time   `json:"to"`
+	Kind   string `json:"kind,omitempty"`
+	Scope  string `json:"scope,omitempty"` // as in holds.csv; left out: all
+	Reason string `json:"reason,omitempty"`
 }
 
 // Load is one tankful: what goes in, where it is sprayed, and when.
@@ -238,6 +252,12 @@ type Turn struct {
 	To      Time   `json:"to"`
 }
 
+// The events of a stock that are no load's.
+const (
+	EventOpening  = "opening"
+	EventDelivery = "delivery"
+)
+
 // StockEvent is a change of a product's stock.
 type StockEvent struct {
 	Product string `json:"product"`
@@ -299,6 +319,21 @@ type CostPart struct {
 	Amount  Number `json:"amount"`
 	Unit    string `json:"unit"` // of the amount
 	Dollars Number `json:"dollars"`
+}
+
+// Replan says of a plan made in the course of a day what of it had begun.
+type Replan struct {
+	At     Time `json:"at"`
+	Number int  `json:"number"` // 1 for the first
+	// Facts is the number of the last fact that it knows of.
+	Facts int `json:"facts"`
+	// Begun are the loads that had begun, with their real times and amounts.
+	Begun []string `json:"begun"`
+	// FrozenUntil is until when nothing moves that can stay.
+	FrozenUntil Time `json:"frozen_until"`
+	// ChangeDollars is what it weighs that loads which the crew was told of move.
+	// Nobody pays it; it is no part of the cost.
+	ChangeDollars Number `json:"change_dollars"`
 }
 
 // Search says how the plan was found and how far from the best it can be.

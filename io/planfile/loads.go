@@ -11,7 +11,7 @@ func (b builder) loads() ([]Load, error) {
 	out := make([]Load, 0, len(b.plan.Loads))
 	for i := range b.plan.Loads {
 		l := &b.plan.Loads[i]
-		steps, err := b.steps(l, connections[i])
+		steps, err := b.steps(l, connections[i], b.plan.Resumed != nil && i < b.plan.Resumed.Loads)
 		if err != nil {
 			return nil, err
 		}
@@ -45,13 +45,13 @@ func (b builder) load(l *model.PlannedLoad, steps []Step) Load {
 
 // steps lists what goes into the tank, in adding order: the first part of the
 // carrier, the products, the rest of the carrier.
-func (b builder) steps(l *model.PlannedLoad, on map[int]hookup) ([]Step, error) {
+func (b builder) steps(l *model.PlannedLoad, on map[int]hookup, begun bool) ([]Step, error) {
 	steps := []Step{}
 	if l.First > 0 {
 		steps = append(steps, b.carrierStep(l, 0, l.First, b.firstHow(l)))
 	}
 	for i, dose := range l.Doses {
-		step, err := b.doseStep(l, dose, on)
+		step, err := b.doseStep(l, dose, on, begun)
 		if err != nil {
 			return nil, err
 		}
@@ -103,7 +103,9 @@ func (b builder) carrierStep(l *model.PlannedLoad, step int, gal model.Decimal, 
 	return s
 }
 
-func (b builder) doseStep(l *model.PlannedLoad, dose model.Dose, on map[int]hookup) (Step, error) {
+// doseStep is a product that goes in. Of a load that has begun nobody may have
+// reported through which connection: then it is left out.
+func (b builder) doseStep(l *model.PlannedLoad, dose model.Dose, on map[int]hookup, begun bool) (Step, error) {
 	p := &b.p.Products[dose.Product]
 	s := Step{
 		Product: p.Name, Amount: Number(dose.Amount), Unit: p.Unit.Name, Gal: Number(dose.Gal),
@@ -113,6 +115,10 @@ func (b builder) doseStep(l *model.PlannedLoad, dose model.Dose, on map[int]hook
 		return s, nil
 	}
 	h, ok := on[dose.Product]
+	if !ok && begun {
+		s.Source, s.How = SourceMetered, "metered"
+		return s, nil
+	}
 	if !ok {
 		return s, fmt.Errorf("load %s: %s is metered but on no connection of %s", l.ID, p.Name, b.p.Bays[l.Bay].Name)
 	}

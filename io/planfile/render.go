@@ -11,28 +11,21 @@ import (
 // Render returns the bytes of every file of the plan, by file name. The same
 // document gives the same bytes.
 func Render(d *Document) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	for _, f := range []struct {
-		name   string
-		render func() ([]byte, error)
-	}{
-		{PlanFile, d.planJSON},
-		{LoadsFile, d.loadsCSV},
-		{AmountsFile, d.amountsCSV},
-		{ConnectionsFile, d.connectionsCSV},
-		{StockFile, d.stockCSV},
-		{WaterFile, d.waterCSV},
-		{TurnsFile, d.turnsCSV},
-		{UnsprayedFile, d.unsprayedCSV},
-		{CostFile, d.costCSV},
-	} {
-		data, err := f.render()
-		if err != nil {
-			return nil, fmt.Errorf("%s cannot be rendered: %w", f.name, err)
-		}
-		files[f.name] = data
+	plan, err := d.planJSON()
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be rendered: %w", PlanFile, err)
 	}
-	return files, nil
+	return map[string][]byte{
+		PlanFile:        plan,
+		LoadsFile:       d.loadsCSV(),
+		AmountsFile:     d.amountsCSV(),
+		ConnectionsFile: d.connectionsCSV(),
+		StockFile:       d.stockCSV(),
+		WaterFile:       d.waterCSV(),
+		TurnsFile:       d.turnsCSV(),
+		UnsprayedFile:   d.unsprayedCSV(),
+		CostFile:        d.costCSV(),
+	}, nil
 }
 
 // planJSON keeps <, > and & as they are: the file is for people too.

@@ -116,6 +116,12 @@ func longProblem(t testing.TB) *model.Problem {
 	}
 	p.Jobs[0].Sprayer, p.Jobs[0].Due = 0, clock(t, "12:00:00")
 	p.Jobs[2].Customer, p.Jobs[2].Earliest = "K. Åberg", clock(t, "08:00:00")
+	p.Jobs[2].Lat, p.Jobs[2].Lon = new(41.9203), new(-93.4572)
+	p.Holds = []model.Hold{
+		{From: clock(t, "13:00:00"), To: clock(t, "14:00:00"), Kind: "wind", Reason: "gusts",
+			Scope: model.HoldScope{Sprayer: model.None, Bay: model.None, Group: "drifts"}},
+		{From: clock(t, "10:00:00"), To: clock(t, "10:30:00"), Kind: "rain", Scope: model.HoldScope{Sprayer: model.None, Bay: model.None}},
+	}
 
 	sprayer := func(name string) model.Sprayer {
 		return model.Sprayer{

@@ -1,6 +1,7 @@
 // Package table turns the bytes of a table into rows of named cells, each of
 // which knows where in the file it stands, and reads the values that cells
-// hold: exact decimals, times of day, yes and no, names.
+// hold: exact decimals, times of day, yes and no, names. It also writes rows as
+// CSV ([CSV]), so that every file is written alike.
 //
 // In: encodings, separators, quoting, matching of headers, the size and the
 // characters of a cell, and the syntax of one value. A [Grid] is made by

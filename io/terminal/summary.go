@@ -12,7 +12,7 @@ import (
 func (p *page) summary() {
 	p.heading(p.title())
 	p.line("")
-	p.compare()
+	p.figures("this plan", p.doc.Totals, "first come", p.doc.Baseline)
 	p.heading("Cost")
 	p.cost()
 	p.line("")
@@ -26,21 +26,17 @@ func (p *page) summary() {
 
 func (p *page) title() string {
 	t := p.doc.Totals
-	title := "Plan"
-	if p.doc.Day.Date != "" {
-		title += " for " + p.doc.Day.Date
-	}
-	title += fmt.Sprintf(": %s, %s %s", count(t.Loads, "load", "loads"), p.units.area(t.Acres), p.units.areaUnit())
+	title := p.doc.Title() + fmt.Sprintf(": %s, %s %s", count(t.Loads, "load", "loads"), p.units.area(t.Acres), p.units.areaUnit())
 	if t.LeftAcres > 0 {
 		title += fmt.Sprintf("; %s %s NOT SPRAYED", p.units.area(t.LeftAcres), p.units.areaUnit())
 	}
 	return title
 }
 
-// compare sets the plan beside first come, first served.
-func (p *page) compare() {
+// figures sets two plans side by side under their names.
+func (p *page) figures(nameA string, a planfile.Totals, nameB string, b planfile.Totals) {
 	row := func(label string, figure func(planfile.Totals) string) []string {
-		return []string{label, figure(p.doc.Totals), figure(p.doc.Baseline)}
+		return []string{label, figure(a), figure(b)}
 	}
 	whole := func(figure func(planfile.Totals) int) func(planfile.Totals) string {
 		return func(t planfile.Totals) string { return strconv.Itoa(figure(t)) }
@@ -59,7 +55,7 @@ func (p *page) compare() {
 	for _, s := range p.doc.Sprayers {
 		rows = append(rows, row(s.Sprayer+" back", func(t planfile.Totals) string { return finish(t, s.Sprayer) }))
 	}
-	p.table([]column{{title: "", clip: true}, {title: "this plan", right: true}, {title: "first come", right: true}}, rows, nil)
+	p.table([]column{{title: "", clip: true}, {title: nameA, right: true}, {title: nameB, right: true}}, rows, nil)
 }
 
 func finish(t planfile.Totals, sprayer string) string {

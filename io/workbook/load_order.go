@@ -110,6 +110,9 @@ func changesOf(s handout.Sheet) string {
 // lookOut has the shortest words for what may stop a fill.
 func lookOut(s handout.Sheet) string {
 	var list []string
+	if s.Begun {
+		list = append(list, "begun")
+	}
 	if s.JarTest {
 		list = append(list, "jar test first")
 	}
@@ -123,7 +126,7 @@ func lookOut(s handout.Sheet) string {
 func drawnFrom(l planfile.Load) string {
 	var list []string
 	for _, s := range l.Steps {
-		if s.Source == planfile.SourceMetered {
+		if s.Source == planfile.SourceMetered && s.Connection > 0 {
 			list = append(list, fmt.Sprintf("%d: %s", s.Connection, s.Product))
 		}
 	}

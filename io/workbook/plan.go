@@ -41,7 +41,7 @@ func Plan(doc *planfile.Document) ([]byte, error) {
 	p := plan{newBook(), doc, h}
 	p.do(func() error {
 		return p.file.SetDocProps(&excelize.DocProperties{
-			Category: planMark, Creator: "padturn", Title: p.title(), Subject: "revision " + h.Revision,
+			Category: planMark, Creator: "padturn", Title: p.doc.Title(), Subject: "revision " + h.Revision,
 		})
 	})
 	p.loadOrder()
@@ -68,13 +68,6 @@ func IsPlan(path string) bool {
 	defer f.Close()
 	props, err := f.GetDocProps()
 	return err == nil && props.Category == planMark
-}
-
-func (p plan) title() string {
-	if p.doc.Day.Date == "" {
-		return "Plan"
-	}
-	return "Plan for " + p.doc.Day.Date
 }
 
 // quantityPlaces is how many decimals the CSV files have.

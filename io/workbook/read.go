@@ -18,22 +18,53 @@ import (
 // [*dayfiles.Problems].
 func Read(path string) (*dayfiles.Day, error) {
 	data, err := load(path)
+	if err != nil {
+		return nil, problem(path, unreadable(err))
+	}
+	return ReadBytes(filepath.Base(path), data)
+}
+
+// unreadable says why a file could not be loaded.
+func unreadable(err error) string {
 	var pathError *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, problem(path, "there is no such file")
+		return "there is no such file"
 	case errors.As(err, &pathError):
-		return nil, problem(path, "cannot be read: "+pathError.Err.Error())
-	case err != nil:
-		return nil, problem(path, err.Error())
+		return "cannot be read: " + pathError.Err.Error()
 	}
-	return ReadBytes(filepath.Base(path), data)
+	return err.Error()
+}
+
+// ReadSheet reads one sheet of a workbook, which is no part of the day itself,
+// and tells what it finds. The grid is nil where the sheet is not there, holds
+// nothing or cannot be read.
+func ReadSheet(path, sheet string, found *table.Findings) *table.Grid {
+	data, err := load(path)
+	if err != nil {
+		found.Fail(table.Fault{File: path, Want: unreadable(err)})
+		return nil
+	}
+	file := filepath.Base(path)
+	sheets, err := sheetsOf(file, data, []string{sheet})
+	if err != nil {
+		found.Fail(table.Fault{File: file, Want: err.Error()})
+		return nil
+	}
+	found.Errors = append(found.Errors, sheets.Found.Errors...)
+	found.Warnings = append(found.Warnings, sheets.Found.Warnings...)
+	for _, g := range sheets.Grids {
+		if len(g.Header.Cells) > 0 {
+			return g
+		}
+	}
+	return nil
 }
 
 // ReadBytes reads the day that is in the bytes of a workbook; file is what it
 // is called in messages. Its error is always [*dayfiles.Problems].
 func ReadBytes(file string, data []byte) (*dayfiles.Day, error) {
-	sheets, err := sheetsOf(file, data)
+	sheets, err := sheetsOf(file, data, dayfiles.DaySheets())
 	if err != nil {
 		return nil, problem(file, err.Error())
 	}
@@ -44,8 +75,9 @@ func problem(file, want string) error {
 	return &dayfiles.Problems{Errors: []table.Fault{{File: file, Want: want}}}
 }
 
-// sheetsOf turns the sheets of a day into grids of text.
-func sheetsOf(file string, data []byte) (sheets dayfiles.Sheets, err error) {
+// sheetsOf turns the sheets that are wanted into grids of text; the grids of
+// others are empty.
+func sheetsOf(file string, data []byte, wanted []string) (sheets dayfiles.Sheets, err error) {
 	// The library takes the inside of a file for sound: a style that is named
 	// and not there is an index out of range.
 	defer func() {
@@ -62,7 +94,7 @@ func sheetsOf(file string, data []byte) (sheets dayfiles.Sheets, err error) {
 	for _, name := range f.GetSheetList() {
 		r := sheetReader{file: f, sheet: name, grid: &table.Grid{File: file, Sheet: name}, found: &sheets.Found, formats: map[int]format{}}
 		r.sheetKey = strings.ToLower(strings.TrimSpace(name))
-		if slices.Contains(dayfiles.DaySheets(), r.sheetKey) {
+		if slices.Contains(wanted, r.sheetKey) {
 			if err := r.read(); err != nil {
 				sheets.Unread = append(sheets.Unread, name)
 				r.fail("cannot be read: " + err.Error())

@@ -55,7 +55,7 @@ func (p plan) summary() {
 	for i, width := range []float64{44, 18, 18} {
 		p.do(func() error { return p.file.SetColWidth(summarySheet, letters(i+1), letters(i+1), width) })
 	}
-	p.put(summarySheet, 1, 1, p.title(), p.book.title(16))
+	p.put(summarySheet, 1, 1, p.doc.Title(), p.book.title(16))
 	p.put(summarySheet, 1, 2, "revision "+p.handout.Revision+", as plan.json; all other sheets are of this plan", p.data(asText, false))
 	row := 4
 	for _, b := range []block{p.figures(), p.costs(), p.search(), p.unsprayed()} {

@@ -1,4 +1,4 @@
-package planfile
+package whole
 
 import (
 	"errors"
@@ -28,7 +28,7 @@ type osDisk struct{}
 
 func (osDisk) MakeFolder(dir string) error { return os.MkdirAll(dir, 0o755) }
 
-// CreateTemp makes the file readable for all: a plan is for the whole crew.
+// CreateTemp makes the file readable for all: what is written is for the whole crew.
 func (osDisk) CreateTemp(dir string) (tempFile, error) {
 	file, err := os.CreateTemp(dir, ".padturn-*.tmp")
 	if err != nil {
@@ -44,9 +44,11 @@ func (osDisk) Rename(from, to string) error { return os.Rename(from, to) }
 
 func (osDisk) Remove(path string) error { return os.Remove(path) }
 
-// SyncFolder brings the renames to the disk. Windows cannot sync a folder and
-// does not need it.
-func (osDisk) SyncFolder(dir string) error {
+func (osDisk) SyncFolder(dir string) error { return SyncFolder(dir) }
+
+// SyncFolder brings the names in a folder to the disk. Windows cannot sync a
+// folder and does not need it.
+func SyncFolder(dir string) error {
 	if runtime.GOOS == "windows" {
 		return nil
 	}

@@ -1,0 +1,265 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"padturn/io/audit"
+	"padturn/io/changes"
+	"padturn/io/planfile"
+	"padturn/io/terminal"
+	"padturn/model"
+	"padturn/model/standing"
+	"padturn/planner"
+)
+
+func newReplan() *cobra.Command {
+	var at, out string
+	cmd := &cobra.Command{
+		Use:   "replan DAY",
+		Short: "plan the rest of a day that has begun",
+		Long: "Plan the rest of a day from where it stands: loads that have begun stay as they\n" +
+			"are, stock, totes, water and sprayers are where the plan and the facts put them,\n" +
+			"and what the crew was told changes as little as it must. It prints what to tell\n" +
+			"each sprayer over the radio. The plan before it is kept beside the new one.\n\n" + exitCodes,
+		Example: "  padturn replan monday --at 10:35\n" +
+			"  padturn replan monday --at 10:35 --keep-order\n" +
+			"  padturn replan monday --at 10:35 --from-scratch -o monday-b",
+		Args:              oneArgument("DAY", dayMeaning),
+		ValidArgsFunction: days,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			settings, effort, err := replanSettings(cmd.Flags(), os.Environ())
+			if err != nil {
+				return err
+			}
+			moment, err := model.ParseHHMM(at)
+			if err != nil {
+				return fmt.Errorf("at %q: expected a time such as 10:35", at)
+			}
+			if out == "" {
+				out = defaultOut(args[0])
+			}
+			return replanning{
+				planning: planning{
+					day: args[0], out: out, settings: settings, effort: effort,
+					search: planner.Plan, check: audit.Check,
+					stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr(),
+				},
+				at: moment,
+			}.run(cmd.Context())
+		},
+	}
+	cmd.Flags().StringVar(&at, "at", "", "`time` of day from which to plan, HH:MM")
+	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan, or DAY-plan for DAY.xlsx)")
+	addEffortFlags(cmd.Flags())
+	cmd.Flags().Bool("keep-order", false, "keep all that the crew was told in its order; only times move")
+	cmd.Flags().Bool("from-scratch", false, "plan the rest as if nobody had been told anything")
+	cmd.MarkFlagsMutuallyExclusive("keep-order", "from-scratch")
+	if err := cmd.MarkFlagRequired("at"); err != nil {
+		panic("padturn: " + err.Error()) // the flag is missing: a mistake in this file
+	}
+	completeEffort(cmd)
+	return cmd
+}
+
+// replanSettings reads the settings of a replan.
+func replanSettings(flags *pflag.FlagSet, environ []string) (s planner.Settings, effort string, err error) {
+	if s, effort, err = effortSettings(flags, environ); err != nil {
+		return s, effort, err
+	}
+	if s.KeepTold, err = flags.GetBool("keep-order"); err != nil {
+		return s, effort, err
+	}
+	s.FromScratch, err = flags.GetBool("from-scratch")
+	return s, effort, err
+}
+
+// replanning is one replan command under way.
+type replanning struct {
+	planning
+	at model.Clock
+}
+
+// changesSlack is how much later a filled sprayer is done before it is told.
+const changesSlack = changes.Slack
+
+func (r replanning) run(ctx context.Context) error {
+	day, err := readDay(r.stderr, r.day)
+	if err != nil {
+		return err
+	}
+	told, err := planfile.Read(planOf(r.day))
+	if err != nil {
+		return wrongInput("%v; a replan goes on from a plan: padturn plan %s", err, r.day)
+	}
+	if err := checkOut(r.out); err != nil {
+		return err
+	}
+	facts, err := factsOf(r.day)
+	if err != nil {
+		return wrongInput("%v", err)
+	}
+	stands, err := standing.At(day.Input, told.Told(), facts, r.at)
+	if err != nil {
+		return wrongInput("%v", err)
+	}
+	rest := stands.Rest()
+	rest.Underway.ToldLeft = leftJobs(told)
+	problem, report := model.NewProblem(rest)
+	if !report.OK() {
+		return r.refuseRest(report.Errors)
+	}
+	result, err := r.find(ctx, problem)
+	if err != nil {
+		return wrongInput("%s cannot be planned: %v", r.day, err)
+	}
+	return r.finish(&replan{told: told, stands: stands, facts: facts, rest: &rest, problem: problem, result: result})
+}
+
+// replan is a rest of a day that has its plan.
+type replan struct {
+	told    *planfile.Document
+	stands  *standing.Standing
+	facts   []standing.Fact
+	rest    *model.Input
+	problem *model.Problem // of the rest
+	result  *model.Result  // of the rest
+}
+
+// finish has the plan checked, writes it and says what it changes.
+func (r replanning) finish(p *replan) error {
+	_, restFiles, err := written(p.problem, p.result)
+	if err != nil {
+		return &outcome{exitBreach, fmt.Sprintf("the plan is faulty, which is a mistake in padturn: %v; nothing was written", err)}
+	}
+	if breaches := r.check(p.rest, restFiles); len(breaches) > 0 {
+		return r.refuse(breaches)
+	}
+	doc, files, err := p.whole()
+	if err != nil {
+		return &outcome{exitBreach, fmt.Sprintf("the plan is faulty, which is a mistake in padturn: %v; nothing was written", err)}
+	}
+	judged, err := p.judged(restFiles, files, r.settings)
+	if err != nil {
+		return &outcome{exitBreach, fmt.Sprintf("the plan cannot be judged, which is a mistake in padturn: %v; nothing was written", err)}
+	}
+	if breaches := audit.CheckReplan(judged); len(breaches) > 0 {
+		return r.refuse(breaches)
+	}
+	if err := r.keepTold(p.told); err != nil {
+		return err
+	}
+	if err := writePlan(r.stderr, r.out, files); err != nil {
+		return err
+	}
+	err = terminal.Replan(r.stdout, doc, changes.Radio(p.told, doc, doc.Replan.Begun), p.attention(), width(r.stdout))
+	if err != nil {
+		return wrongInput("the plan cannot be printed: %v", err)
+	}
+	fmt.Fprintf(r.stderr, "replan %d written to %s; next: padturn show %s\n", doc.Replan.Number, r.out, r.out)
+	if n := len(doc.Unsprayed); n > 0 {
+		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
+	}
+	if n := len(p.stands.Stranded()); n > 0 {
+		return &outcome{exitWorkLeft, count(n, "tank") + " to be decided about by whoever reads the label"}
+	}
+	return nil
+}
+
+// refuseRest lists what keeps the rest of a day from being planned.
+func (r replanning) refuseRest(faults []model.Fault) error {
+	for _, f := range faults {
+		fmt.Fprintf(r.stderr, "%s: %s %q: %s\n", f.Table, f.Column, f.Value, f.Want)
+	}
+	return wrongInput("the rest of %s cannot be planned", r.day)
+}
+
+// keepTold keeps the plan that is replaced, for comparing.
+func (r replanning) keepTold(told *planfile.Document) error {
+	if _, err := os.Stat(filepath.Join(r.out, planfile.PlanFile)); err != nil {
+		return nil // nothing is replaced
+	}
+	old, err := planfile.Read(r.out)
+	if err != nil {
+		return nil //nolint:nilerr // not a plan that anybody could compare
+	}
+	files, err := planfile.Render(old)
+	if err != nil {
+		return wrongInput("cannot keep %s: %v", r.out, err)
+	}
+	kept := fmt.Sprintf("%s-%d", filepath.Clean(r.out), old.Replans())
+	if err := planfile.Write(kept, files); err != nil {
+		return wrongInput("cannot write %s: %v", kept, err)
+	}
+	return nil
+}
+
+// leftJobs lists the jobs that a plan leaves.
+func leftJobs(doc *planfile.Document) []string {
+	var list []string
+	for _, u := range doc.Unsprayed {
+		list = append(list, u.Job)
+	}
+	return list
+}
+
+// judged is what the checker holds the plan against.
+func (p *replan) judged(rest, whole map[string][]byte, s planner.Settings) (*audit.Replan, error) {
+	told, err := planfile.Render(p.told)
+	if err != nil {
+		return nil, err
+	}
+	freeze := model.Clock(model.CeilMinutes(p.problem.Settings.FreezeMin))
+	j := &audit.Replan{Rest: p.rest, Plan: rest, Whole: whole, Told: told, FrozenUntil: p.rest.Underway.At + freeze, Begun: p.begun()}
+	if s.FromScratch || len(p.rest.Underway.Told) == 0 {
+		return j, nil
+	}
+	kept, err := planner.Plan(context.Background(), p.problem, planner.Settings{KeepTold: true})
+	if err != nil {
+		return nil, err
+	}
+	_, j.Kept, err = written(p.problem, kept)
+	return j, err
+}
+
+// begun lists the loads that have begun.
+func (p *replan) begun() []string {
+	list := []string{}
+	for i := range p.stands.Loads {
+		if p.stands.Loads[i].Begun {
+			list = append(list, p.stands.Loads[i].Told.ID)
+		}
+	}
+	return list
+}
+
+// whole is the plan of the whole day: what has begun, and the rest.
+func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
+	behind, day := p.stands.Behind(), p.stands.Whole()
+	doc, err := planfile.Build(day, planner.Joined(day, &behind, p.problem, p.result))
+	if err != nil {
+		return nil, nil, err
+	}
+	freeze := model.Clock(model.CeilMinutes(p.problem.Settings.FreezeMin))
+	doc.Replan = &planfile.Replan{
+		At: planfile.Time(behind.At), Number: p.told.Replans() + 1, Begun: p.begun(),
+		FrozenUntil:   planfile.Time(behind.At + freeze),
+		ChangeDollars: planfile.Number(p.result.Plan.Disturbance.DollarsDecimal()),
+	}
+	for _, f := range p.facts {
+		doc.Replan.Facts = max(doc.Replan.Facts, f.N)
+	}
+	doc.Warnings = slices.Insert(doc.Warnings, 0, p.attention().Warnings()...)
+	files, err := planfile.Render(doc)
+	if err != nil {
+		return nil, nil, err
+	}
+	files[planfile.ChangesFile] = changes.CSV(changes.Between(p.told, doc, doc.Replan.Begun))
+	return doc, files, nil
+}
