@@ -69,6 +69,9 @@ type Result struct {
 	// taken fewer.
 	Steps int64
 	Seed  uint64
+	// KeepOrder says that only plans were looked at, and bounded, that keep each
+	// sprayer's jobs in file order.
+	KeepOrder bool
 	// Effort as it was asked for: quick, normal, deep or a number of steps.
 	Effort string
 }

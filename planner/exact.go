@@ -23,9 +23,10 @@ type prover struct {
 // merges none: it is exact.
 var passKeeps = []int{1, 4, 16, keepAll}
 
-// guideWidth is how many labels a beam takes further in each layer that looks
-// for a better plan once the first pass can guide it.
-const guideWidth = 300
+// guideWidth is how many labels a beam takes further in each layer, at most,
+// that looks for a better plan between two passes. A cheaper plan leaves the next
+// pass far less to look at.
+const guideWidth = 10_000
 
 // newProver lays a day out; nil where it is too large or has what the exact
 // search does not count. below is what a known plan costs.
@@ -60,20 +61,24 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 	}
 	now.backward()
 	p.done = now.out
-	if found == nil && p.round == 1 && !p.done {
-		found = p.guided(ctx, now, budget)
-	}
 	p.before = now
+	if found == nil && !p.done && keep < passKeeps[len(passKeeps)-2] {
+		found = p.guided(ctx, budget-now.spent)
+	}
 	return found
 }
 
-// guided looks for a better plan with a beam that knows what is still to come.
-func (p *prover) guided(ctx context.Context, by *pass, budget int64) []step {
-	beam := newPass(ctx, p.m, by, p.below, keepAll, budget)
-	beam.beam = guideWidth
-	whole := beam.forward()
+// guided looks for a better plan with a beam that knows from the last pass what
+// is still to come.
+func (p *prover) guided(ctx context.Context, budget int64) []step {
+	beam := newPass(ctx, p.m, p.before, p.below, keepAll, budget)
+	beam.beam = int(min(guideWidth, budget/int64(len(beam.layers))))
+	if beam.beam == 0 {
+		return nil
+	}
+	beam.forward()
 	p.spent += beam.spent
-	if !whole || beam.best >= p.below {
+	if beam.best >= p.below {
 		return nil
 	}
 	return beam.way(beam.bestEnd)
@@ -81,9 +86,6 @@ func (p *prover) guided(ctx context.Context, by *pass, budget int64) []step {
 
 // lower tells the prover of a cheaper plan.
 func (p *prover) lower(cost model.Money) { p.below = min(p.below, cost) }
-
-// isProved says whether the best known plan is as cheap as any.
-func (p *prover) isProved() bool { return p.bound >= p.below }
 
 // decisions turns steps into decisions.
 func (p *prover) decisions(steps []step) Decisions {

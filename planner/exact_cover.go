@@ -24,6 +24,21 @@ func (m *padModel) shiftOf(key uint64, s *shift) {
 	}
 }
 
+// plainToGo returns a sum that is certainly still to come after a state: what
+// sprayers' ready times were credited with, and what their loads cost if nobody
+// ever waited.
+func (m *padModel) plainToGo(key uint64, times []int32) model.Money {
+	var sum model.Money
+	for i := range m.graphs {
+		stop := &m.graphs[i].stops[m.stopOf(key, i)]
+		sum += stop.fixed
+		if len(stop.turns) > 0 {
+			sum += m.graphs[i].wait.For(model.Seconds(times[m.readyAt+i]))
+		}
+	}
+	return sum
+}
+
 func (m *padModel) stopOf(key uint64, i int) uint64 {
 	end := m.anyAt
 	if i+1 < len(m.shift) {

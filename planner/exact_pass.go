@@ -141,6 +141,9 @@ func (p *pass) finish(depth, n int32) {
 // insert puts a successor among the labels of its state, unless it can come to
 // nothing better or another is as good in all that follows.
 func (p *pass) insert(depth int32, s *successor, fromLayer, parent int32, merged bool) {
+	if s.value+p.m.plainToGo(s.key, s.times) >= p.below {
+		return
+	}
 	if p.before != nil {
 		if s.value+p.before.leastAfter(depth, s.key, s.times) >= p.below {
 			return
@@ -266,7 +269,7 @@ func (p *pass) leastToGo(times []int32) model.Money {
 		if s.value >= best {
 			continue
 		}
-		after := p.leastAfter(s.depth, s.key, s.times)
+		after := max(p.leastAfter(s.depth, s.key, s.times), p.m.plainToGo(s.key, s.times))
 		if p.before != nil && after < noWay {
 			after = max(after, p.before.leastAfter(s.depth, s.key, s.times))
 		}

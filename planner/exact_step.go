@@ -110,12 +110,7 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 	end := start + model.Clock(fill)
 	rate := m.graphs[i].wait
 	money += tu.fixed + rate.For(model.Seconds(start-ready)) + model.Money(inside)*in.changeMoney
-	for _, p := range tu.timeliness {
-		money += p.rate * model.Money(p.at(end)-p.from)
-	}
-	for _, p := range tu.due {
-		money += p.rate * model.Money(max(p.at(end)-p.from, 0))
-	}
+	money += tu.timeCost(end)
 	back := tu.back.at(end)
 	money += rate.For(model.Seconds(t[m.readyAt+i]))
 	if len(m.graphs[i].stops[tu.to].turns) > 0 {

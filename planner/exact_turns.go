@@ -27,7 +27,10 @@ type stop struct {
 	// day.
 	slope  model.Money
 	pauses [pauseSpans]model.Money
-	fixed  model.Money // the least that is still to be paid whatever the times
+	// fixed is the least that is still to be paid besides waiting, rinses and
+	// changeovers; soonest is before when the sprayer can't be there.
+	fixed   model.Money
+	soonest model.Clock
 }
 
 // Times of day that pauses are told apart by, counted from the opening.
@@ -335,10 +338,16 @@ func (m *graphMaker) key(at *whereabouts) string {
 func (m *graphMaker) finish() {
 	order := m.order()
 	stops := m.graph.stops
+	for n := range stops {
+		stops[n].soonest = model.Never
+	}
+	stops[0].soonest = m.in.p.Sprayers[m.sprayer].AvailableFrom
 	for _, n := range order {
 		for i := range stops[n].turns {
-			to := &stops[stops[n].turns[i].to]
+			t := &stops[n].turns[i]
+			to := &stops[t.to]
 			to.depth = max(to.depth, stops[n].depth+1)
+			to.soonest = min(to.soonest, t.back.at(t.soonestEnd(&stops[n], m.in)))
 		}
 	}
 	slices.Reverse(order)
@@ -369,7 +378,8 @@ func (m *graphMaker) sumUp(s *stop) {
 		}
 		s.slope = max(s.slope, to.slope+slope)
 		s.live |= to.live | t.l.wants[0]
-		if fixed := to.fixed + t.fixed; i == 0 || fixed < s.fixed {
+		end := t.soonestEnd(s, m.in)
+		if fixed := to.fixed + t.fixed + t.timeCost(end); i == 0 || fixed < s.fixed {
 			s.fixed = fixed
 		}
 	}
@@ -379,6 +389,23 @@ func (m *graphMaker) sumUp(s *stop) {
 			s.slope = max(s.slope, m.graph.wait.For(1))
 		}
 	}
+}
+
+// soonestEnd returns before when a turn's load can't be filled.
+func (t *turn) soonestEnd(s *stop, in *instance) model.Clock {
+	return max(s.soonest+t.clean, in.opens) + model.Clock(t.l.FillSeconds(0))
+}
+
+// timeCost returns the timeliness and lateness of a turn filled at end.
+func (t *turn) timeCost(end model.Clock) model.Money {
+	var sum model.Money
+	for _, p := range t.timeliness {
+		sum += p.rate * model.Money(p.at(end)-p.from)
+	}
+	for _, p := range t.due {
+		sum += p.rate * model.Money(max(p.at(end)-p.from, 0))
+	}
+	return sum
 }
 
 // order lists the stops so that each comes before those its turns lead to.

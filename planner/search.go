@@ -25,7 +25,7 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	e := newEvaluator(in)
 	first := e.firstCome()
 	search := &search{in: in, settings: s, start: []Decisions{e.decisions(first)}}
-	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps}
+	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps, KeepOrder: s.KeepOrder}
 	whole := true
 	if in.told != nil {
 		result.Plan, whole = search.goOn(ctx, e)

@@ -30,6 +30,7 @@ func newPlan() *cobra.Command {
 			"  padturn plan monday --effort deep\n" +
 			"  padturn plan monday -o monday-b --seed 2\n" +
 			"  padturn plan monday --keep-order\n" +
+			"  padturn plan monday --keep-order --prove\n" +
 			"  padturn plan monday --json | jq .totals",
 		Args:              oneArgument("DAY", dayMeaning),
 		ValidArgsFunction: days,
@@ -103,6 +104,8 @@ func (p planning) find(ctx context.Context, problem *model.Problem) (*model.Resu
 		line := showProgress(p.stderr, width(p.stderr))
 		defer line.end()
 		p.settings.Progress = line.heard
+	} else if p.settings.Prove {
+		p.settings.Progress = tellProof(p.stderr)
 	}
 	result, err := p.search(ctx, problem, p.settings)
 	if err == nil {

@@ -82,10 +82,34 @@ func (p *progress) line() string {
 	if p.last.Of == 0 {
 		return "planning (Ctrl-C for the best plan so far)"
 	}
+	if p.last.Bound > 0 {
+		return closingIn(p.last) + " (Ctrl-C takes it)"
+	}
 	undone := ""
 	if p.last.Left > 0 {
 		undone = ", work left undone"
 	}
 	return message.NewPrinter(language.English).Sprintf(
 		"planning: step %d of %d, best $%.0f%s (Ctrl-C takes it)", p.last.Steps, p.last.Of, p.last.Dollars, undone)
+}
+
+// closingIn says how close plan and bound are.
+func closingIn(now planner.Progress) string {
+	gap := 0.0
+	if now.Bound > 0 {
+		gap = 100 * (now.Dollars - now.Bound) / now.Bound
+	}
+	return message.NewPrinter(language.English).Sprintf("proving: best $%.2f, none below $%.2f, %.1f %% apart", now.Dollars, now.Bound, gap)
+}
+
+// tellProof prints how plan and bound close in, a line each time one of them
+// moves, where no progress line is drawn.
+func tellProof(w io.Writer) func(planner.Progress) {
+	var last planner.Progress
+	return func(now planner.Progress) {
+		if now.Bound > 0 && (now.Bound != last.Bound || now.Dollars != last.Dollars) {
+			fmt.Fprintln(w, closingIn(now))
+			last = now
+		}
+	}
 }

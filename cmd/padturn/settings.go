@@ -29,6 +29,7 @@ var settingNames = []string{"effort", "seed"}
 func addSearchFlags(flags *pflag.FlagSet) {
 	addEffortFlags(flags)
 	flags.Bool("keep-order", false, "keep the jobs of each sprayer in the order of jobs.csv")
+	flags.Bool("prove", false, "go on until the best plan is proved, or Ctrl-C; shows how plan and bound close in")
 }
 
 // addEffortFlags adds the flags that every search has.
@@ -40,9 +41,13 @@ func addEffortFlags(flags *pflag.FlagSet) {
 // searchSettings reads the settings of a search and the word its effort was
 // asked for by; environ is as from os.Environ.
 func searchSettings(flags *pflag.FlagSet, environ []string) (s planner.Settings, effort string, err error) {
-	if s, effort, err = effortSettings(flags, environ); err == nil {
-		s.KeepOrder, err = flags.GetBool("keep-order")
+	if s, effort, err = effortSettings(flags, environ); err != nil {
+		return s, effort, err
 	}
+	if s.KeepOrder, err = flags.GetBool("keep-order"); err != nil {
+		return s, effort, err
+	}
+	s.Prove, err = flags.GetBool("prove")
 	return s, effort, err
 }
 

@@ -177,12 +177,24 @@ func (b builder) jobs() []Job {
 	})
 }
 
+// covers says which plans the bound and a proof are about.
+func covers(r *model.Result) string {
+	order := "every order of each sprayer's jobs"
+	if r.KeepOrder {
+		order = "plans that keep each sprayer's jobs in file order"
+	}
+	return "Plans that spray everything: " + order + ", every sprayer for jobs that name none, every sharing of loads, " +
+		"every bay and order of loads, and whatever comes off a connection when a load needs it; with the filling times, " +
+		"drives, stock, prices and holds as the day gives them, and set-ups that change no more than the next load needs."
+}
+
 func search(r *model.Result) Search {
 	gap, _ := r.Gap()
 	s := Search{
 		Status: string(r.Status), BoundDollars: Number(r.Bound.DollarsDecimal()),
-		GapDollars: Number(gap.DollarsDecimal()),
-		Seed:       r.Seed, Effort: r.Effort, Steps: r.Steps,
+		GapDollars: Number(gap.DollarsDecimal()), UnavoidableDollars: Number(r.Unavoidable.DollarsDecimal()),
+		KeepOrder: r.KeepOrder, Covers: covers(r),
+		Seed: r.Seed, Effort: r.Effort, Steps: r.Steps,
 	}
 	if total := r.Plan.Cost.Total(); total > 0 {
 		share := new(big.Rat).SetFrac64(int64(gap), int64(total))

@@ -342,7 +342,12 @@ type Search struct {
 	BoundDollars Number `json:"bound_dollars"`
 	GapDollars   Number `json:"gap_dollars"`
 	GapPercent   Number `json:"gap_percent"` // of the plan's cost
-	Seed         uint64 `json:"seed"`
-	Effort       string `json:"effort"`
-	Steps        int64  `json:"steps"`
+	// UnavoidableDollars is the part of the bound that every plan pays whatever
+	// the order of loads.
+	UnavoidableDollars Number `json:"unavoidable_dollars"`
+	KeepOrder          bool   `json:"keep_order"` // bound and proof are about plans in file order
+	Covers             string `json:"covers"`     // what bound and proof are about, in words
+	Seed               uint64 `json:"seed"`
+	Effort             string `json:"effort"`
+	Steps              int64  `json:"steps"`
 }

@@ -2,6 +2,7 @@ package terminal
 
 import (
 	"fmt"
+	"math/big"
 	"strconv"
 	"strings"
 
@@ -130,8 +131,12 @@ const weakGapPercent = planfile.Number(50 * model.One)
 // than is known.
 func (p *page) howGood() string {
 	s := p.doc.Search
+	among := ""
+	if s.KeepOrder {
+		among = " among plans that keep each sprayer's jobs in file order"
+	}
 	if s.Status == string(model.StatusProved) {
-		return "Proved best possible under these inputs."
+		return fmt.Sprintf("Proved best possible under these inputs%s.%s", among, p.unavoidable())
 	}
 	var words []string
 	if s.Status == string(model.StatusInterrupted) {
@@ -143,8 +148,8 @@ func (p *page) howGood() string {
 	case s.BoundDollars == 0:
 		words = append(words, "How far it is from the best possible is not known: no useful lower bound was found.")
 	default:
-		words = append(words, fmt.Sprintf("It is at most %s (%s %% of its cost) above the best possible under these inputs: no plan that leaves as little undone costs less than %s.",
-			dollars(s.GapDollars), s.GapPercent.Fixed(1), dollars(s.BoundDollars)))
+		words = append(words, fmt.Sprintf("It is at most %s %% (%s) above the best possible under these inputs%s.%s",
+			p.aboveBound(), dollars(s.GapDollars), among, p.unavoidable()))
 		if s.GapPercent > weakGapPercent {
 			words = append(words, "That bound is weak and says little.")
 		}
@@ -153,4 +158,21 @@ func (p *page) howGood() string {
 		words = append(words, "That no plan sprays more is not proved.")
 	}
 	return strings.Join(words, " ")
+}
+
+// aboveBound is how far the plan's cost is above the bound, in per cent of the
+// bound: of the best possible, at most.
+func (p *page) aboveBound() string {
+	s := p.doc.Search
+	share := new(big.Rat).SetFrac64(int64(s.GapDollars)*100, int64(s.BoundDollars))
+	return planfile.Number(model.RoundRat(share)).Fixed(1)
+}
+
+// unavoidable says which part of the cost no order of loads can avoid, so that a
+// small gap hides no large sum that can be saved.
+func (p *page) unavoidable() string {
+	if p.doc.Search.UnavoidableDollars == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Of its cost %s is paid by every plan, whatever the order.", dollars(p.doc.Search.UnavoidableDollars))
 }
