@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"padturn/io/dayfiles"
+	"padturn/io/terminal"
 	"padturn/io/tomorrow"
 	"padturn/io/whole"
 	"padturn/io/workbook"
@@ -92,21 +93,8 @@ func carry(stdout, stderr io.Writer, dir, newDir string, s *standing.Standing) e
 	if err != nil {
 		return err
 	}
-	var acres model.Decimal
-	jobs := 0
-	for _, j := range s.Jobs {
-		if j.ToFill > 0 {
-			acres, jobs = acres+j.ToFill, jobs+1
-		}
-	}
-	fmt.Fprintf(stdout, "%s: %s with %s ac left at %s\n", newDir, count(jobs, "job"), acres.Fixed(1), s.At.HHMM())
-	for _, l := range s.Loads {
-		if l.InTank() {
-			notes = append(notes, fmt.Sprintf("load %s has %s ac left in the tank: taken as sprayed today, by %s", l.Told.ID, l.LeftAcres().Fixed(1), l.SprayedOut().HHMM()))
-		}
-	}
-	for _, note := range notes {
-		fmt.Fprintf(stdout, "- %s\n", note)
+	if err := terminal.Carry(stdout, newDir, s, notes, width(stdout)); err != nil {
+		return wrongInput("%s is written, but what to know of it cannot be printed: %v", newDir, err)
 	}
 	fmt.Fprintf(stderr, "next: padturn check %s\n", newDir)
 	return nil

@@ -2,17 +2,14 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"path/filepath"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"padturn/io/closing"
 	"padturn/io/table"
+	"padturn/io/terminal"
 	"padturn/io/whole"
-	"padturn/model"
-	"padturn/model/standing"
 )
 
 func newClose() *cobra.Command {
@@ -49,7 +46,9 @@ func newClose() *cobra.Command {
 			if err := whole.Files(out, closing.Sheets(s, off, all)); err != nil {
 				return wrongInput("cannot write %s: %v", out, err)
 			}
-			tellClose(cmd.OutOrStdout(), s, off)
+			if err := terminal.Close(cmd.OutOrStdout(), s, off, width(cmd.OutOrStdout())); err != nil {
+				return wrongInput("%s is written, but what it comes to cannot be printed: %v", out, err)
+			}
 			fmt.Fprintf(cmd.ErrOrStderr(), "sheets written to %s; next: padturn carry %s NEWDAY\n", out, args[0])
 			return nil
 		},
@@ -69,48 +68,4 @@ func checkSheets(out string) error {
 		}
 	}
 	return nil
-}
-
-// tellClose prints what somebody has to look at.
-func tellClose(w io.Writer, s *standing.Standing, tolerance model.Decimal) {
-	uses := s.Uses()
-	fmt.Fprintf(w, "Use until %s, against the recipes\n", s.At.HHMM())
-	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprint(out, "projected\treal\toff\t\t\n")
-	for i := range uses {
-		u := &uses[i]
-		if u.Projected == 0 && u.Real == 0 {
-			continue
-		}
-		off := "-"
-		if percent, known := closing.Off(u); known {
-			off = percent.Fixed(1) + " %"
-		}
-		flag := ""
-		if closing.IsOff(u, tolerance) {
-			flag = "  LOOK INTO IT"
-		}
-		if !u.Known {
-			flag += "  (nobody counted)"
-		}
-		fmt.Fprintf(out, "%s\t%s\t%s\t%s\t  %s%s\n", u.Projected.Fixed(2), u.Real.Fixed(2), off, u.Unit, u.Product, flag)
-	}
-	out.Flush()
-	for _, u := range uses {
-		if u.Emptied > 0 {
-			fmt.Fprintf(w, "Empty: %s of %s\n", count(int(u.Emptied/model.One), u.Container), u.Product)
-		}
-	}
-	for i := range uses {
-		if why := closing.Reorder(&uses[i]); why != "" {
-			fmt.Fprintf(w, "Order: %s (%s %s left): %s\n", uses[i].Product, uses[i].Closing.Fixed(2), uses[i].Unit, why)
-		}
-	}
-	for i := range s.Loads {
-		if l := &s.Loads[i]; l.InTank() {
-			fmt.Fprintf(w, "Not finished: load %s, %s ac in the tank of %s\n", l.Told.ID, l.LeftAcres().Fixed(1), l.Told.Sprayer)
-		}
-	}
-	fmt.Fprintln(w, "Records of restricted-use products: fill in what is marked within 14 days and keep them\n"+
-		"two years (7 CFR 110.3); the state may ask for more, and sooner.")
 }
