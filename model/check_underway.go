@@ -124,6 +124,11 @@ func (b *builder) buildTold(row int, r *ToldLoad) {
 			l.Jobs = append(l.Jobs, i)
 		}
 	}
+	for _, name := range r.Off {
+		if i := b.products.find(name); i != None {
+			l.Off = append(l.Off, i)
+		}
+	}
 	if l.Sprayer != None && l.Mix != None && l.Bay != None && len(l.Jobs) > 0 {
 		b.p.Underway.Told = append(b.p.Underway.Told, l)
 	}

@@ -89,6 +89,7 @@ type ToldLoad struct {
 	Jobs              []string // in the order they are sprayed
 	Acres             Decimal  // of all of them; 0: not known
 	Start             Clock
+	Off               []string // products that come off the bay's connections for it
 }
 
 // Standing is an Underway whose names are looked up.
@@ -131,6 +132,7 @@ type StandingLoad struct {
 	Jobs              []int
 	Acres             Decimal // 0: not known
 	Start             Clock
+	Off               []int // products
 }
 
 // Behind is the part of a day that has begun at a moment, by the indices of the

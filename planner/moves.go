@@ -39,7 +39,7 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 	}
 	small = append(small, jobs...)
 	if in.mustChange() {
-		small = append(small, switchTakeOff, listOff)
+		small = append(small, switchTakeOff)
 	}
 	if tight {
 		small = append(small, toggleLeave)
@@ -329,13 +329,6 @@ func takeInLast(w *walker, c *candidate) bool {
 // rule makes them at better times.
 func switchTakeOff(_ *walker, c *candidate) bool {
 	c.takeOff = TakeOffLongestUnused - c.takeOff
-	return true
-}
-
-// listOff lists a product to come off for a load, or takes it off the list.
-func listOff(w *walker, c *candidate) bool {
-	at := &c.sequence[w.rng.IntN(len(c.sequence))]
-	at.off ^= 1 << w.rng.IntN(min(len(w.e.in.products), 32))
 	return true
 }
 

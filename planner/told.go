@@ -203,7 +203,7 @@ func (e *evaluator) toldCandidate() *candidate {
 		e.chain(c, s)
 	}
 	for _, l := range e.in.p.Underway.Told {
-		c.sequence = append(c.sequence, slot{sprayer: int16(l.Sprayer), bay: int16(l.Bay)})
+		c.sequence = append(c.sequence, slot{sprayer: int16(l.Sprayer), bay: int16(l.Bay), off: e.in.offSet(l.Off)})
 	}
 	for s := range c.jobs {
 		c.fitSequence(s, e.in.anyBay)

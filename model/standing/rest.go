@@ -105,10 +105,22 @@ func (s *Standing) underway() *model.Underway {
 		if l := &s.Loads[i]; !l.Begun && l.State != Dropped {
 			u.Told = append(u.Told, model.ToldLoad{
 				Sprayer: l.Told.Sprayer, Mix: l.Told.Mix, Bay: l.Told.Bay, Jobs: l.Told.jobs(), Acres: l.Told.Acres(), Start: l.Told.Start,
+				Off: s.comesOff(l.Told.ID),
 			})
 		}
 	}
 	return u
+}
+
+// comesOff lists the products that the plan takes off connections for a load.
+func (s *Standing) comesOff(load string) []string {
+	var off []string
+	for i := range s.told.Changes {
+		if c := &s.told.Changes[i]; c.Load == load && c.Off != "" && c.Off != c.On {
+			off = append(off, c.Off)
+		}
+	}
+	return off
 }
 
 // totes lists the opened and the hanging containers of a product, in the order
