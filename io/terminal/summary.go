@@ -147,12 +147,12 @@ func (p *page) howGood() string {
 		words = append(words, "It costs nothing, so no plan costs less.")
 	case s.BoundDollars == 0:
 		words = append(words, "How far it is from the best possible is not known: no useful lower bound was found.")
+	case s.GapPercent > weakGapPercent:
+		words = append(words, fmt.Sprintf("How far it is from the best possible is not known well: no plan%s costs less than %s, which is a weak bound.",
+			among, dollars(s.BoundDollars)))
 	default:
 		words = append(words, fmt.Sprintf("It is at most %s %% (%s) above the best possible under these inputs%s.%s",
 			p.aboveBound(), dollars(s.GapDollars), among, p.unavoidable()))
-		if s.GapPercent > weakGapPercent {
-			words = append(words, "That bound is weak and says little.")
-		}
 	}
 	if p.doc.Totals.LeftWeight > 0 {
 		words = append(words, "That no plan sprays more is not proved.")
