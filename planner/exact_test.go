@@ -1,0 +1,193 @@
+package planner
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padturn/model"
+	"padturn/planner/scenario"
+)
+
+// calmDay is a day of the family without weather and without a limit to its
+// water: on one bay all of it is in the exact search's model.
+func calmDay(t testing.TB, shape scenario.Shape, c scenario.Crowding, seed uint64) *instance {
+	t.Helper()
+	input := shape.Day(c, seed)
+	input.Holds, input.Forecast, input.Settings.Pad.Water = nil, nil, nil
+	p, report := model.NewProblem(input)
+	require.True(t, report.OK(), "%v", report.Errors)
+	return newInstance(p)
+}
+
+// follow takes random steps from a label until everything is done, or stands
+// still. It returns the steps and what was paid on the way, as the model counts.
+func follow(m *padModel, rng *rand.Rand, key uint64, times []int32) ([]step, model.Money, bool) {
+	s := newStepper(m)
+	var steps []step
+	var sum model.Money
+	for {
+		m.read(key, s.at)
+		if m.isDone(s.at) {
+			return steps, sum + m.end(s.at, times), true
+		}
+		found := s.from(times, 0)
+		if len(found) == 0 {
+			return nil, 0, false // a job for any sprayer was passed over by all
+		}
+		next := found[rng.IntN(len(found))]
+		steps = append(steps, next.step)
+		sum += next.value
+		key, times = next.key, append([]int32(nil), next.times...)
+	}
+}
+
+// TestModelCountsAsTheEvaluator plays random ways through the exact search's
+// model and has the evaluator count the same decisions. Where any sprayer may do
+// a job, the model may hold a product for wanted that only a sprayer would want
+// which does not get the job: then the evaluator takes off what is not wanted.
+func TestModelCountsAsTheEvaluator(t *testing.T) {
+	compared := 0
+	for seed := range uint64(60) {
+		rng := rand.New(rand.NewPCG(seed, 1))
+		in := calmDay(t, scenario.Shape{Sprayers: 2 + rng.IntN(3), Loads: 8 + rng.IntN(12), Bays: 1}, scenario.Crowded, seed)
+		m := newPadModel(in, rng.IntN(2) == 0)
+		if m == nil {
+			continue
+		}
+		p := &prover{m: m}
+		e := newEvaluator(in)
+		for range 10 {
+			key, times, value := m.first()
+			steps, cost, done := follow(m, rng, key, times)
+			if !done {
+				continue
+			}
+			d := p.decisions(steps)
+			require.NoError(t, d.check(in.p))
+			s := e.evaluate(e.candidateOf(&d))
+			if len(e.dropped) > 0 {
+				continue // a random way that does not fit into the day
+			}
+			compared++
+			if len(m.any) == 0 {
+				assert.Equal(t, s.cost, value+cost, "seed %d: %v and %v", seed, s.cost.Dollars(), (value + cost).Dollars())
+			}
+			assert.LessOrEqual(t, s.cost, value+cost, "seed %d", seed)
+		}
+	}
+	assert.Greater(t, compared, 300)
+}
+
+// TestDelayCostsNoMoreThanSaid goes the same way on from two labels of a state:
+// the later one must not cost more than delayCost says.
+func TestDelayCostsNoMoreThanSaid(t *testing.T) {
+	compared := 0
+	for seed := range uint64(40) {
+		rng := rand.New(rand.NewPCG(seed, 2))
+		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 10, Bays: 1 + rng.IntN(2)}, scenario.Crowded, seed)
+		m := newPadModel(in, true)
+		if m == nil {
+			continue
+		}
+		p := newPass(context.Background(), m, nil, noWay, 12, 1<<40)
+		key, times, value := m.first()
+		p.insert(0, &successor{key: key, value: value, times: times}, -1, -1, false)
+		for depth := range len(p.layers) {
+			p.open(int32(depth))
+			compared += compareLabels(t, m, rng, &p.layers[depth])
+		}
+	}
+	assert.Greater(t, compared, 2000)
+}
+
+// compareLabels goes on from pairs of labels of a layer and returns how many.
+func compareLabels(t *testing.T, m *padModel, rng *rand.Rand, l *layer) int {
+	compared := 0
+	var s shift
+	for n, key := range l.table.keys {
+		i := l.head[n]
+		if i < 0 || l.labels[i].next < 0 || rng.IntN(3) > 0 {
+			continue
+		}
+		o := l.times[int(i)*m.width : int(i+1)*m.width]
+		j := l.labels[i].next
+		x := l.times[int(j)*m.width : int(j+1)*m.width]
+		m.shiftOf(key, &s)
+		way := rng.Uint64()
+		_, after, done := follow(m, rand.New(rand.NewPCG(way, 0)), key, o)
+		_, other, _ := follow(m, rand.New(rand.NewPCG(way, 0)), key, x)
+		if done {
+			compared++
+			assert.LessOrEqual(t, after, other+m.delayCost(&s, o, x))
+		}
+	}
+	return compared
+}
+
+// TestProofFindsTheBest holds a proof to all ways there are through the model of
+// small days, and the passes to each other: no bound above a later one's plan.
+func TestProofFindsTheBest(t *testing.T) {
+	proved := 0
+	for seed := range uint64(12) {
+		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 7, Bays: 1}, scenario.Crowded, seed)
+		m := newPadModel(in, true)
+		if m == nil {
+			continue
+		}
+		key, times, value := m.first()
+		best := value + leastOfAll(m, key, times)
+		p := &prover{m: m, below: best + 1000*model.Dollar}
+		for !p.done {
+			if steps := p.pass(t.Context(), 1<<40); steps != nil {
+				d := p.decisions(steps)
+				e := newEvaluator(in)
+				p.lower(e.evaluate(e.candidateOf(&d)).cost)
+			}
+			assert.LessOrEqual(t, p.bound, best, "seed %d, pass %d", seed, p.round)
+		}
+		assert.Equal(t, best, p.bound, "seed %d", seed)
+		assert.Equal(t, best, p.below, "seed %d", seed)
+		proved++
+	}
+	assert.GreaterOrEqual(t, proved, 10)
+}
+
+// leastOfAll tries all ways on from a label.
+func leastOfAll(m *padModel, key uint64, times []int32) model.Money {
+	s := newStepper(m)
+	m.read(key, s.at)
+	if m.isDone(s.at) {
+		return m.end(s.at, times)
+	}
+	best := noWay
+	for _, next := range append([]successor(nil), s.from(times, 0)...) {
+		best = min(best, next.value+leastOfAll(m, next.key, append([]int32(nil), next.times...)))
+	}
+	return best
+}
+
+// TestKeyTable holds the table to a map.
+func TestKeyTable(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 1))
+	var table keyTable
+	want := map[uint64]int32{}
+	for range 20_000 {
+		key := rng.Uint64N(6000) << rng.IntN(40)
+		n, isNew := table.add(key)
+		old, known := want[key]
+		require.Equal(t, !known, isNew)
+		if known {
+			require.Equal(t, old, n)
+		}
+		want[key] = n
+		absent := rng.Uint64() | 1<<60
+		require.Equal(t, int32(-1), table.find(absent))
+	}
+	for key, n := range want {
+		require.Equal(t, n, table.find(key))
+	}
+}
