@@ -17,7 +17,7 @@
 //
 // # Search
 //
-// [Plan] goes on from first come, first served (baseline.go), in two stages:
+// [Plan] goes on from first come, first served (baseline.go):
 //
 //  1. Beams (beam.go) build plans load by load, keeping the most promising of
 //     those with equally many loads filled. They differ in what a bay's time is
@@ -29,15 +29,48 @@
 //     and go on from the best. From time to time each is kicked: it changes jobs,
 //     whatever that costs, and goes back if its next steps make nothing of it.
 //
+//  3. When they meet, a beam of labels (exact.go, below) looks for a better order
+//     of loads: first among all plans it knows, then among those with the same
+//     jobs in the same order.
+//
 // The number of beams and walkers is fixed, so that the plan is the same on any
-// number of cores. What comes off a connection is decided by a rule, not one by
-// one, and products of one class go in in the order of the recipe. The rule is,
-// but where another makes a better plan, Tang and Denardo's
-// ("A job grouping/tool switching model", Operations Research 36, 1988): the one
-// wanted furthest ahead goes first, which needs the fewest changeovers for a
-// given order of loads.
+// number of cores. Products of one class go in in the order of the recipe. What
+// comes off a connection is decided by a rule, and by lists where the exact search
+// makes some ([Decisions].Off). The rule is, but where another makes a better
+// plan, Tang and Denardo's ("A job grouping/tool switching model", Operations
+// Research 36, 1988): the one wanted furthest ahead goes first, which needs the
+// fewest changeovers for a given order of loads.
 //
-// # Bound
+// # Bound and proof
 //
-// lowerBound (bound.go) adds up what every plan that sprays all must pay.
+// lowerBound (bound.go) adds up what every plan that sprays all must pay whatever
+// the order: the unavoidable part of a cost.
+//
+// The exact search (exact*.go) counts the day as a walk: a state is which loads
+// each sprayer has had, which jobs for any sprayer are taken, and what is in
+// manifolds and on connections; a step gives one sprayer's next load to a bay. A
+// label is one way to a state, with the times of bays and sprayers and a value:
+// its cost less what the sprayers' ready times are worth, since who is ready
+// sooner pays for the longer wait. One label makes another needless when it is
+// cheaper by what its later times can cost at most (padModel.delayCost).
+//
+// A pass (exact_pass.go) goes through all states, layer by layer, and keeps so
+// many labels of a state; the rest is merged to the least of their values and
+// times, which stands for all of them and costs no more. So the cheapest end of a
+// pass is a bound. The way back gives each label the least that can follow it,
+// by which the next pass leaves out what comes to nothing better than the best
+// plan. It keeps more labels; the last merges none: what it finds is the best
+// plan. Beams between passes look for cheaper plans, which leave the next pass
+// less to do. After Tanaka, Fujikuma and Araki ("An exact algorithm for
+// single-machine scheduling without machine idle time", Journal of Scheduling 12,
+// 2009), and decision diagrams with merged nodes (Hooker, arXiv 1908.07076).
+//
+// The model leaves out what can only make a plan dearer, or time later: closing
+// times and the end of the spraying hours, tank lives, water that runs short, on
+// several bays totes that run dry or are wanted twice. Plans it finds are
+// evaluated in full; where their cost is the bound's, that is a proof. Pauses in
+// holds cost nothing, so a plan may gain by them what the model does not know: the
+// most that can be is taken off the bound (padModel.unpaid). It does not know days
+// under way, mixes with more metered products than a bay has connections, or more
+// states than fit into a key; there the bound is the unavoidable part.
 package planner

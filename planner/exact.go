@@ -29,9 +29,10 @@ var passKeeps = []int{1, 4, 16, keepAll}
 const guideWidth = 10_000
 
 // newProver lays a day out; nil where it is too large or has what the exact
-// search does not count. below is what a known plan costs.
-func newProver(in *instance, inOrder bool, below model.Money) *prover {
-	m := newPadModel(in, inOrder)
+// search does not count. below is what a known plan costs. Where routes are
+// given, it knows only plans with these, and its bound is about them.
+func newProver(in *instance, inOrder bool, routes [][]Run, below model.Money) *prover {
+	m := newPadModel(in, inOrder, routes)
 	if m == nil {
 		return nil
 	}
@@ -68,8 +69,8 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 	return found
 }
 
-// guided looks for a better plan with a beam that knows from the last pass what
-// is still to come.
+// guided looks for a better plan with a beam that knows from the last pass, if
+// there was one, what is still to come.
 func (p *prover) guided(ctx context.Context, budget int64) []step {
 	beam := newPass(ctx, p.m, p.before, p.below, keepAll, budget)
 	beam.beam = int(min(guideWidth, budget/int64(len(beam.layers))))

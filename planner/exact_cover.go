@@ -39,6 +39,7 @@ func (m *padModel) plainToGo(key uint64, times []int32) model.Money {
 	return sum
 }
 
+// stopOf takes a sprayer's stop out of a key.
 func (m *padModel) stopOf(key uint64, i int) uint64 {
 	end := m.anyAt
 	if i+1 < len(m.shift) {

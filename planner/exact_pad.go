@@ -6,8 +6,13 @@ import (
 	"padturn/model"
 )
 
-// mostExactBays is how many bays the exact search plans for.
-const mostExactBays = 4
+// The largest day that the exact search lays out, besides what fits into a key.
+const (
+	mostExactBays     = 4
+	mostExactSprayers = 60
+	mostExactProducts = 32 // metered ones
+	mostExactAny      = 16 // jobs for any sprayer
+)
 
 // padState is what is in the manifolds and on the connections of all bays.
 type padState struct {
@@ -52,9 +57,10 @@ type toteLine struct {
 const mostPads = 1 << 14
 
 // newPadModel lays a day out for the exact search, or returns nil where the day
-// is too large or has what the search does not count.
-func newPadModel(in *instance, inOrder bool) *padModel {
-	if in.p.Underway != nil || len(in.bays) > mostExactBays || len(in.products) > 32 || in.anyCrowdedMix() {
+// is too large or has what the search does not count. Where routes are given, it
+// knows only plans with these.
+func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
+	if in.p.Underway != nil || len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts || in.anyCrowdedMix() {
 		return nil
 	}
 	m := &padModel{in: in, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}
@@ -70,10 +76,10 @@ func newPadModel(in *instance, inOrder bool) *padModel {
 			any = append(any, i)
 		}
 	}
-	if len(any) > 16 {
+	if len(any) > mostExactAny {
 		return nil
 	}
-	if m.graphs = turnGraphs(in, shop, inOrder, any); m.graphs == nil {
+	if m.graphs = turnGraphs(in, shop, inOrder, any, routes); m.graphs == nil {
 		return nil
 	}
 	for _, job := range any {
@@ -221,11 +227,7 @@ func (m *padModel) key(stops []int32, taken uint32, pad int32) uint64 {
 func (m *padModel) read(k uint64, s *state) {
 	s.live, s.depth = 0, 0
 	for i := range m.graphs {
-		end := m.anyAt
-		if i+1 < len(m.shift) {
-			end = m.shift[i+1]
-		}
-		s.stops[i] = int32(k >> m.shift[i] & (1<<(end-m.shift[i]) - 1))
+		s.stops[i] = int32(m.stopOf(k, i))
 		stop := &m.graphs[i].stops[s.stops[i]]
 		s.depth += stop.depth
 		s.live |= stop.live

@@ -114,11 +114,7 @@ func (p *pass) open(depth int32) {
 				p.insert(p.stepper.found[k].depth, &p.stepper.found[k], depth, i, l.labels[i].merged)
 			}
 		}
-		if p.spent > p.budget || p.made > mostLabels || p.stepper.full {
-			p.out = true
-			return
-		}
-		if n%1024 == 1023 && p.ctx.Err() != nil {
+		if p.spent > p.budget || p.made > mostLabels || p.stepper.full || n%1024 == 1023 && p.ctx.Err() != nil {
 			p.out = true
 			return
 		}
@@ -190,10 +186,7 @@ func (p *pass) makeRoom(l *layer, n int32, s *successor, fresh *label) bool {
 		}
 		link = &o.next
 	}
-	if count < p.keep {
-		return true
-	}
-	if p.beam > 0 {
+	if count < p.keep || p.beam > 0 {
 		return true
 	}
 	p.merge(l, nearest, s)
@@ -208,7 +201,12 @@ func (p *pass) narrow(depth int32) {
 	w := p.m.width
 	for n, key := range l.table.keys {
 		for i := l.head[n]; i >= 0; i = l.labels[i].next {
-			rank[i] = l.labels[i].value + p.before.leastAfter(depth, key, l.times[int(i)*w:int(i+1)*w])
+			t := l.times[int(i)*w : int(i+1)*w]
+			toGo := p.m.plainToGo(key, t)
+			if p.before != nil {
+				toGo = max(toGo, p.before.leastAfter(depth, key, t))
+			}
+			rank[i] = l.labels[i].value + toGo
 			ranks = append(ranks, rank[i])
 		}
 	}
@@ -305,8 +303,6 @@ func (p *pass) way(end [2]int32) []step {
 		steps = append(steps, l.step)
 		depth, i = l.from, l.parent
 	}
-	for i, j := 0, len(steps)-1; i < j; i, j = i+1, j-1 {
-		steps[i], steps[j] = steps[j], steps[i]
-	}
+	slices.Reverse(steps)
 	return steps
 }

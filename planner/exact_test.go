@@ -54,7 +54,7 @@ func TestModelCountsAsTheEvaluator(t *testing.T) {
 	for seed := range uint64(60) {
 		rng := rand.New(rand.NewPCG(seed, 1))
 		in := calmDay(t, scenario.Shape{Sprayers: 2 + rng.IntN(3), Loads: 8 + rng.IntN(12), Bays: 1}, scenario.Crowded, seed)
-		m := newPadModel(in, rng.IntN(2) == 0)
+		m := newPadModel(in, rng.IntN(2) == 0, nil)
 		if m == nil {
 			continue
 		}
@@ -89,7 +89,7 @@ func TestDelayCostsNoMoreThanSaid(t *testing.T) {
 	for seed := range uint64(40) {
 		rng := rand.New(rand.NewPCG(seed, 2))
 		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 10, Bays: 1 + rng.IntN(2)}, scenario.Crowded, seed)
-		m := newPadModel(in, true)
+		m := newPadModel(in, true, nil)
 		if m == nil {
 			continue
 		}
@@ -134,7 +134,7 @@ func TestProofFindsTheBest(t *testing.T) {
 	proved := 0
 	for seed := range uint64(12) {
 		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 7, Bays: 1}, scenario.Crowded, seed)
-		m := newPadModel(in, true)
+		m := newPadModel(in, true, nil)
 		if m == nil {
 			continue
 		}

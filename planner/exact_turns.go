@@ -87,6 +87,7 @@ type graphMaker struct {
 	shop     *workshop
 	sprayer  int
 	inOrder  bool
+	route    []Run          // the only runs it makes, in order; nil: any
 	jobs     []int          // its own and any sprayer's, in file order
 	free     map[int]uint32 // any-sprayer jobs: their bits
 	graph    turnGraph
@@ -101,8 +102,9 @@ const (
 )
 
 // turnGraphs makes the graphs of all sprayers, or nothing where one is too
-// large. any are the jobs that name no sprayer.
-func turnGraphs(in *instance, shop *workshop, inOrder bool, any []int) []turnGraph {
+// large. any are the jobs that name no sprayer. Where routes are given the
+// sprayers make their runs and no others.
+func turnGraphs(in *instance, shop *workshop, inOrder bool, any []int, routes [][]Run) []turnGraph {
 	bits := map[int]uint32{}
 	for i, job := range any {
 		bits[job] = 1 << i
@@ -111,6 +113,9 @@ func turnGraphs(in *instance, shop *workshop, inOrder bool, any []int) []turnGra
 	for s := range in.p.Sprayers {
 		m := &graphMaker{in: in, shop: shop, sprayer: s, inOrder: inOrder, free: bits, numbers: map[string]int32{}, turnsCap: mostTurns}
 		m.graph.wait = in.p.Sprayers[s].Wait
+		if routes != nil {
+			m.route = append([]Run{}, routes[s]...)
+		}
 		for i, j := range in.p.Jobs {
 			if j.Sprayer == s || j.Sprayer == model.None {
 				m.jobs = append(m.jobs, i)
@@ -219,6 +224,10 @@ func (m *graphMaker) ownDone(gone uint64) bool {
 // eachRun calls yield with each run that can come next, with the jobs that are
 // gone once it is taken and the bits of those that any sprayer may do.
 func (m *graphMaker) eachRun(gone uint64, run Run, takes uint32, yield func(Run, uint64, uint32)) {
+	if m.route != nil {
+		m.nextOfRoute(gone, yield)
+		return
+	}
 	passed := gone
 	for i, job := range m.jobs {
 		if gone&(1<<i) != 0 || m.turnsCap < 0 {
@@ -236,6 +245,23 @@ func (m *graphMaker) eachRun(gone uint64, run Run, takes uint32, yield func(Run,
 			}
 			passed |= 1 << i
 		}
+	}
+}
+
+// nextOfRoute is eachRun where the runs are given: the first that is not gone.
+func (m *graphMaker) nextOfRoute(gone uint64, yield func(Run, uint64, uint32)) {
+	for _, run := range m.route {
+		first := slices.Index(m.jobs, run[0])
+		if gone&(1<<first) != 0 {
+			continue
+		}
+		var takes uint32
+		for _, job := range run {
+			gone |= 1 << slices.Index(m.jobs, job)
+			takes |= m.free[job]
+		}
+		yield(run, gone, takes)
+		return
 	}
 }
 

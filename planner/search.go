@@ -98,6 +98,10 @@ var beamPlans = []struct {
 	fileOrder bool
 }{{2, false}, {4, false}, {4, true}}
 
+// labelShare is the share of the steps that pays for labels, where the exact
+// search knows the day.
+const labelShare = 4
+
 // beamShare is the share of the steps that the first plans may take.
 const beamShare = 8
 
@@ -109,6 +113,9 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	}
 	s.build(ctx)
 	steps -= steps / beamShare
+	if newPadModel(s.in, s.settings.KeepOrder, nil) != nil {
+		steps -= steps / labelShare
+	}
 	best, bestScore := s.start[0], worst
 	moves := movesFor(s.in, s.isTight(), s.settings.KeepOrder)
 	walkers := make([]*walker, searchers)
@@ -135,9 +142,49 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 				bestScore, best = w.bestScore, w.e.decisions(w.best)
 			}
 		}
+		bestScore = s.reorder(ctx, &best, bestScore, round)
 	}
 	return best, whole
 }
+
+// reorder looks with a beam for better decisions, and returns the score of the
+// better of both: after the first round among all that the exact search knows,
+// then among those with the same jobs in the same order, which it can look at
+// more closely.
+func (s *search) reorder(ctx context.Context, best *Decisions, found score, round int) score {
+	if found.left > 0 || s.in.told != nil {
+		return found
+	}
+	routes, labels := best.Routes, s.settings.Steps/beamLabels
+	if round == 0 || s.settings.KeepOrder {
+		routes = nil
+	}
+	if round == 0 {
+		labels *= firstBeam
+	}
+	p := newProver(s.in, s.settings.KeepOrder, routes, found.cost)
+	if p == nil {
+		return found
+	}
+	steps := p.guided(ctx, labels)
+	if steps == nil {
+		return found
+	}
+	d := p.decisions(steps)
+	e := newEvaluator(s.in)
+	if now := e.score(e.candidateOf(&d)); now.less(found) {
+		*best = d
+		return now
+	}
+	return found
+}
+
+// beamLabels is how many steps of a search pay for one label of a beam between
+// its rounds; the first beam is so many times as wide.
+const (
+	beamLabels = 12
+	firstBeam  = 4
+)
 
 // closeIn proves how far from the best a plan can be, and improves it where that
 // finds a better one. It says whether it was not stopped.
@@ -146,13 +193,12 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	if s.settings.Prove {
 		budget = 1 << 40
 	}
-	p := newProver(s.in, s.settings.KeepOrder, r.Plan.Cost.Total())
+	p := newProver(s.in, s.settings.KeepOrder, nil, r.Plan.Cost.Total())
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
 		if steps := p.pass(ctx, budget-p.spent); steps != nil {
 			d := p.decisions(steps)
-			plan := e.settle(e.candidateOf(&d))
-			r.Plan = better(plan, r.Plan)
+			r.Plan = better(e.settle(e.candidateOf(&d)), r.Plan)
 			p.lower(r.Plan.Cost.Total())
 		}
 		r.Bound = max(r.Bound, p.bound)
@@ -161,7 +207,7 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	return ctx.Err() == nil
 }
 
-// proofShare is how many steps of a search pay for one label of a proof.
+// proofShare is how many steps of a search pay for one label of its proof.
 const proofShare = 2
 
 // isTight says whether no plan to start from sprays everything.
