@@ -285,11 +285,3 @@ func optional[T any](name, text string, parse func(string) (T, error)) (*T, erro
 	}
 	return &value, nil
 }
-
-func latest(facts []standing.Fact) model.Clock {
-	var t model.Clock
-	for _, f := range facts {
-		t = max(t, f.At)
-	}
-	return t
-}
