@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"padturn/io/journal"
+	"padturn/model"
 	"padturn/model/standing"
 )
 
@@ -195,7 +196,7 @@ func (m marking) progress(begun *begunDay, args []string) error {
 		return notes, nil
 	})
 	if err == nil {
-		fmt.Fprintf(m.stderr, "%s: %s, %d of them new\n", from, count(len(rows), "row"), fresh)
+		fmt.Fprintf(m.stderr, "%s: %s, %d of them new\n", from, model.Count(len(rows), "row"), fresh)
 	}
 	return err
 }

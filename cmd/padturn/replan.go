@@ -157,10 +157,10 @@ func (r replanning) finish(p *replan) error {
 	}
 	fmt.Fprintf(r.stderr, "replan %d written to %s; next: padturn show %s\n", doc.Replan.Number, r.out, r.out)
 	if n := len(doc.Unsprayed); n > 0 {
-		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
+		return &outcome{exitWorkLeft, model.Count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
 	}
 	if n := len(p.stands.Stranded()); n > 0 {
-		return &outcome{exitWorkLeft, count(n, "tank") + " to be decided about by whoever reads the label"}
+		return &outcome{exitWorkLeft, model.Count(n, "tank") + " to be decided about by whoever reads the label"}
 	}
 	return nil
 }

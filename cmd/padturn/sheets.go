@@ -13,6 +13,7 @@ import (
 	"padturn/io/planfile"
 	"padturn/io/webpage"
 	"padturn/io/whole"
+	"padturn/model"
 )
 
 // The files of the crew's sheets.
@@ -100,7 +101,7 @@ func writeSheets(cmd *cobra.Command, plan, out string, paper pdf.Paper, formats 
 			fmt.Fprintln(cmd.OutOrStdout(), filepath.Join(out, name))
 		}
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", count(len(day.ToFill()), "load"), day.Revision)
+	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", model.Count(len(day.ToFill()), "load"), day.Revision)
 	return nil
 }
 
