@@ -32,7 +32,7 @@ func newExport() *cobra.Command {
 		Example: "  padturn export monday/plan --to ical -o monday.ics\n" +
 			"  padturn export monday/plan --to isoxml -o /media/usb\n" +
 			"  padturn export monday/plan --to geojson | jq '.features | length'",
-		Args:              oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
+		Args:              oneArgument("PLAN", planMeaning),
 		ValidArgsFunction: folders,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			write, ok := exporters[to]

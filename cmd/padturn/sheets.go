@@ -34,10 +34,8 @@ func newSheets() *cobra.Command {
 		Example: "  padturn sheets monday\n" +
 			"  padturn sheets monday/plan --paper a4 --format pdf\n" +
 			"  padturn sheets examples/small/plan -o clipboard",
-		Args: oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
-		},
+		Args: oneArgument("PLAN", planMeaning),
+		ValidArgsFunction: plans,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			formats, err := sheetFormats(format)
 			if err != nil {

@@ -160,7 +160,4 @@ func (s *sheet) inside(b box, color string, bold bool, choices ...string) bool {
 }
 
 // hhmm is a moment for people, the seconds left off.
-func hhmm(t planfile.Time) string {
-	s := t.String()
-	return s[:5] + s[8:]
-}
+func hhmm(t planfile.Time) string { return model.Clock(t).HHMM() }
