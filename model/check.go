@@ -176,8 +176,8 @@ func orList(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
-// countOf returns a number with its noun: 1 bay, 2 bays.
-func countOf(n int, noun string) string {
+// Count returns a number with its noun: 1 bay, 2 bays.
+func Count(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
 	}

@@ -87,9 +87,13 @@ func (b *builder) buildJobs() {
 	}
 	b.checkJobNames()
 	if len(b.in.Jobs) == 0 && b.in.Underway == nil {
-		b.fail(JobsTable, None, "field", "", "at least one job is needed")
+		b.fail(JobsTable, None, "field", "", NeedsJob)
 	}
 }
+
+// NeedsJob is what is wrong with a day that has no jobs yet, as a next day may
+// be before anybody has ordered one.
+const NeedsJob = "at least one job is needed"
 
 func (b *builder) checkJob(i int, j *Job, r *JobRow) {
 	if j.Field == "" {

@@ -182,7 +182,7 @@ func (b *builder) checkHookedContainers() {
 			if product.toldApart() && !b.maybeStocked[j] && onBays[j] > len(product.Containers) {
 				b.fail(DayTable, None, fmt.Sprintf("pad.bays[%d].hooked", i), product.Name,
 					"is on %s at the opening, but stock.csv has %s of it",
-					countOf(onBays[j], "bay"), countOf(len(product.Containers), "container"))
+					Count(onBays[j], "bay"), Count(len(product.Containers), "container"))
 			}
 		}
 	}

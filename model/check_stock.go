@@ -13,7 +13,7 @@ var (
 // maxContainers is how many totes or drums of one product are told apart.
 const maxContainers = 10_000
 
-// containerKinds in the order of the contract.
+// containerKinds are what stock comes in, from the largest.
 var containerKinds = []string{"bulk", "tote", "drum", "jug", "bag"}
 
 // buildStock reads the stock and the deliveries.

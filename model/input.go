@@ -19,6 +19,22 @@ type Input struct {
 	Underway   *Underway // nil: a day that has not begun
 }
 
+// KeptIn is what the rows of stock and deliveries say that a product comes in:
+// the container and its size in the stock unit, blank where there is no row of it.
+func (in *Input) KeptIn(product string) (container string, size Decimal) {
+	for _, r := range in.Stock {
+		if r.Product == product {
+			return r.Container, r.Size
+		}
+	}
+	for _, r := range in.Deliveries {
+		if r.Product == product {
+			return r.Container, r.Size
+		}
+	}
+	return "", 0
+}
+
 // Table names a file of the day folder, without its extension.
 type Table string
 

@@ -138,7 +138,7 @@ func inOrder(err error) error {
 	if !errors.As(err, &problems) {
 		return err
 	}
-	if len(problems.Errors) == 1 && problems.Errors[0].Want == "at least one job is needed" {
+	if len(problems.Errors) == 1 && problems.Errors[0].Want == model.NeedsJob {
 		return nil
 	}
 	return fmt.Errorf("it would be no day in order:\n%w", err)

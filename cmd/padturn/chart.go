@@ -23,7 +23,7 @@ func newChart() *cobra.Command {
 			"standard output.",
 		Example: "  padturn chart monday/plan -o monday.svg\n" +
 			"  padturn chart monday/plan -o monday.png",
-		Args:              oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
+		Args:              oneArgument("PLAN", planMeaning),
 		ValidArgsFunction: folders,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			draw, err := chartForm(out)

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"io"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -12,9 +14,14 @@ import (
 	"padturn/io/whole"
 )
 
+// closingFlags are the flags of close, as text.
+type closingFlags struct {
+	at, out, tolerance string
+	all                bool
+}
+
 func newClose() *cobra.Command {
-	var at, out, tolerance string
-	var all bool
+	var f closingFlags
 	cmd := &cobra.Command{
 		Use:   "close DAY",
 		Short: "end a day: use against plan, empties, reorder list, records",
@@ -29,35 +36,38 @@ func newClose() *cobra.Command {
 		Args:              oneArgument("DAY", dayMeaning),
 		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			off, err := table.ParseDecimal(tolerance)
-			if err != nil || off < 0 {
-				return fmt.Errorf("--tolerance %q: expected per cent, such as 5", tolerance)
-			}
-			s, err := readEnded(cmd.ErrOrStderr(), args[0], at)
-			if err != nil {
-				return err
-			}
-			if out == "" {
-				out = ofDay(args[0], "close")
-			}
-			if err := checkSheets(out); err != nil {
-				return err
-			}
-			if err := whole.Files(out, closing.Sheets(s, off, all)); err != nil {
-				return wrongInput("cannot write %s: %v", out, err)
-			}
-			if err := terminal.Close(cmd.OutOrStdout(), s, off, width(cmd.OutOrStdout())); err != nil {
-				return wrongInput("%s is written, but what it comes to cannot be printed: %v", out, err)
-			}
-			fmt.Fprintf(cmd.ErrOrStderr(), "sheets written to %s; next: padturn carry %s NEWDAY\n", out, args[0])
-			return nil
+			return f.close(cmd.OutOrStdout(), cmd.ErrOrStderr(), args[0])
 		},
 	}
-	cmd.Flags().StringVar(&at, "at", "", "`time` at which the day ends, HH:MM (default: when all that was told is done)")
-	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the sheets (default DAY/close, or DAY-close for DAY.xlsx)")
-	cmd.Flags().StringVar(&tolerance, "tolerance", "5", "`per cent` by which use may be off before it is flagged")
-	cmd.Flags().BoolVar(&all, "all", false, "records of every product that has a registration number")
+	cmd.Flags().StringVar(&f.at, "at", "", "`time` at which the day ends, HH:MM (default: when all that was told is done)")
+	cmd.Flags().StringVarP(&f.out, "out", "o", "", "`folder` for the sheets (default DAY/close, or DAY-close for DAY.xlsx)")
+	cmd.Flags().StringVar(&f.tolerance, "tolerance", "5", "`per cent` by which use may be off before it is flagged")
+	cmd.Flags().BoolVar(&f.all, "all", false, "records of every product that has a registration number")
 	return cmd
+}
+
+// close writes the sheets of a day and says what it comes to.
+func (f closingFlags) close(stdout, stderr io.Writer, day string) error {
+	off, err := table.ParseDecimal(f.tolerance)
+	if err != nil || off < 0 {
+		return fmt.Errorf("--tolerance %q: expected per cent, such as 5", f.tolerance)
+	}
+	s, err := readEnded(stderr, day, f.at)
+	if err != nil {
+		return err
+	}
+	out := cmp.Or(f.out, ofDay(day, "close"))
+	if err := checkSheets(out); err != nil {
+		return err
+	}
+	if err := whole.Files(out, closing.Sheets(s, off, f.all)); err != nil {
+		return wrongInput("cannot write %s: %v", out, err)
+	}
+	if err := terminal.Close(stdout, s, off, width(stdout)); err != nil {
+		return wrongInput("%s is written, but what it comes to cannot be printed: %v", out, err)
+	}
+	fmt.Fprintf(stderr, "sheets written to %s; next: padturn carry %s NEWDAY\n", out, day)
+	return nil
 }
 
 // checkSheets keeps the sheets out of a day folder and of a plan's.

@@ -11,6 +11,7 @@ import (
 	"padturn/io/dayfiles"
 	"padturn/io/table"
 	"padturn/io/workbook"
+	"padturn/model"
 )
 
 // isWorkbook says whether a day is a workbook and not a folder: by its name,
@@ -40,8 +41,8 @@ func ofDay(day, name string) string {
 	return filepath.Join(day, name)
 }
 
-// readDay reads a day folder or a day's workbook. It prints the warnings and, where there are
-// mistakes, all of them; then its error is an [outcome].
+// readDay reads a day folder or a day's workbook. It prints the warnings and,
+// where there are mistakes, all of them; then its error is an [outcome].
 func readDay(stderr io.Writer, dir string) (*dayfiles.Day, error) {
 	read := dayfiles.Read
 	if isWorkbook(dir) {
@@ -56,7 +57,7 @@ func readDay(stderr io.Writer, dir string) (*dayfiles.Day, error) {
 	case errors.As(err, &problems):
 		printWarnings(stderr, problems.Warnings)
 		fmt.Fprintln(stderr, problems)
-		return nil, wrongInput("%s in %s; nothing was planned", count(len(problems.Errors), "mistake"), dir)
+		return nil, wrongInput("%s in %s; nothing was planned", model.Count(len(problems.Errors), "mistake"), dir)
 	}
 	return nil, wrongInput("%v", err)
 }
@@ -65,12 +66,4 @@ func printWarnings(stderr io.Writer, warnings []table.Fault) {
 	for _, w := range warnings {
 		fmt.Fprintf(stderr, "warning: %s\n", w)
 	}
-}
-
-// count puts a number before a word, in the singular where it is one.
-func count(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
 }

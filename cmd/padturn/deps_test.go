@@ -5,7 +5,9 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -104,6 +106,39 @@ func TestViperStaysInOnePlace(t *testing.T) {
 	}
 	assert.Equal(t, []string{"cmd/padturn/settings.go", "io/dayfiles/settings.go"}, users)
 }
+
+// TestMapIsTrue holds the map in DEVELOPERS.md to the packages there are: each in
+// one row, which names all that it imports of ours.
+func TestMapIsTrue(t *testing.T) {
+	page, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	rows, allowed := map[string]int{}, map[string][]string{}
+	for line := range strings.Lines(string(page)) {
+		cells := strings.Split(line, "|")
+		if len(cells) != 5 {
+			continue
+		}
+		for _, room := range quoted.FindAllStringSubmatch(cells[1], -1) {
+			rows[room[1]]++
+			for _, name := range quoted.FindAllStringSubmatch(cells[3], -1) {
+				allowed[room[1]] = append(allowed[room[1]], name[1])
+			}
+		}
+	}
+	for _, s := range sources(t) {
+		dir := filepath.ToSlash(filepath.Dir(s.path))
+		assert.Equal(t, 1, rows[dir], "rows of the map for %s", dir)
+		for _, spec := range s.file.Imports {
+			name, ours := strings.CutPrefix(strings.Trim(spec.Path.Value, `"`), "padturn/")
+			if ours && dir != "cmd/padturn" {
+				assert.Contains(t, allowed[dir], name, "the map's row of %s, for %s", dir, s.path)
+			}
+		}
+	}
+}
+
+// quoted is a name as Markdown sets it.
+var quoted = regexp.MustCompile("`([^`]+)`")
 
 // TestPackagesHaveComments asks every package for the sentence that says what
 // is in it.

@@ -13,6 +13,7 @@ import (
 	"padturn/io/export/ical"
 	"padturn/io/export/isoxml"
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 func newExport() *cobra.Command {
@@ -31,7 +32,7 @@ func newExport() *cobra.Command {
 		Example: "  padturn export monday/plan --to ical -o monday.ics\n" +
 			"  padturn export monday/plan --to isoxml -o /media/usb\n" +
 			"  padturn export monday/plan --to geojson | jq '.features | length'",
-		Args:              oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
+		Args:              oneArgument("PLAN", planMeaning),
 		ValidArgsFunction: folders,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			write, ok := exporters[to]
@@ -143,7 +144,7 @@ func (e exporting) fieldMap() error {
 		return wrongInput("the plan cannot be written as GeoJSON: %v", err)
 	}
 	if n := len(unplaced); n > 0 {
-		fmt.Fprintf(e.stderr, "%s without lat and lon, left off the map: %s\n", count(n, "field"), strings.Join(unplaced, ", "))
+		fmt.Fprintf(e.stderr, "%s without lat and lon, left off the map: %s\n", model.Count(n, "field"), strings.Join(unplaced, ", "))
 	}
 	return e.write(e.out, data)
 }

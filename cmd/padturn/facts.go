@@ -54,7 +54,7 @@ func readBegun(stderr io.Writer, dir string) (*begunDay, error) {
 func tellReports(stderr io.Writer, dir string) {
 	if facts, err := factsOf(dir); err == nil && len(facts) > 0 {
 		fmt.Fprintf(stderr, "warning: %s of %s: this plan begins the day anew; padturn replan goes on from where it stands\n",
-			count(len(facts), "report"), dir)
+			model.Count(len(facts), "report"), dir)
 	}
 }
 
@@ -82,7 +82,7 @@ func tellSheet(stderr io.Writer, dir string, j *journal.Journal) {
 	}
 	if fresh > 0 {
 		fmt.Fprintf(stderr, "warning: %s has %s that the journal has not: padturn mark %s progress\n",
-			from, count(fresh, "row"), dir)
+			from, model.Count(fresh, "row"), dir)
 	}
 }
 

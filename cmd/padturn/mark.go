@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"padturn/io/journal"
+	"padturn/model"
 	"padturn/model/standing"
 )
 
@@ -155,7 +156,7 @@ func (m marking) undo(begun *begunDay, args []string) error {
 			return nil, fmt.Errorf("entry %d is undone already", n)
 		}
 		after := &journal.Journal{Entries: append(slices.Clone(j.Entries), journal.Entry{Note: journal.Note{Undo: n}, N: len(j.Entries) + 1})}
-		if _, err := begun.standsAt(after.Facts(), latest(after.Facts())); err != nil {
+		if _, err := begun.standsAt(after.Facts(), standing.Latest(after.Facts())); err != nil {
 			return nil, fmt.Errorf("entry %d can't be undone: %w", n, err)
 		}
 		if _, isLoad := j.Entries[n-1].News.(standing.LoadMark); isLoad && n <= begun.told.Facts {
@@ -195,7 +196,7 @@ func (m marking) progress(begun *begunDay, args []string) error {
 		return notes, nil
 	})
 	if err == nil {
-		fmt.Fprintf(m.stderr, "%s: %s, %d of them new\n", from, count(len(rows), "row"), fresh)
+		fmt.Fprintf(m.stderr, "%s: %s, %d of them new\n", from, model.Count(len(rows), "row"), fresh)
 	}
 	return err
 }

@@ -213,7 +213,7 @@ func (m marking) stock(begun *begunDay, args []string) (standing.News, error) {
 		}
 		c.Open = append(c.Open, open)
 	}
-	kind, usual := keptIn(begun, args[0])
+	kind, usual := begun.day.Input.KeptIn(args[0])
 	if c.Container == "" {
 		c.Container = kind
 	}
@@ -224,21 +224,6 @@ func (m marking) stock(begun *begunDay, args []string) (standing.News, error) {
 		return nil, fmt.Errorf("stock.csv and deliveries.csv don't say what %s is kept in: give --container and --size", args[0])
 	}
 	return c, nil
-}
-
-// keptIn is what the files say that a product is kept in.
-func keptIn(begun *begunDay, product string) (container string, size model.Decimal) {
-	for _, r := range begun.day.Input.Stock {
-		if r.Product == product {
-			return r.Container, r.Size
-		}
-	}
-	for _, r := range begun.day.Input.Deliveries {
-		if r.Product == product {
-			return r.Container, r.Size
-		}
-	}
-	return "", 0
 }
 
 func (m marking) job(args []string) (standing.News, error) {
@@ -284,12 +269,4 @@ func optional[T any](name, text string, parse func(string) (T, error)) (*T, erro
 		return nil, fmt.Errorf("%s: %q %w", name, text, err)
 	}
 	return &value, nil
-}
-
-func latest(facts []standing.Fact) model.Clock {
-	var t model.Clock
-	for _, f := range facts {
-		t = max(t, f.At)
-	}
-	return t
 }

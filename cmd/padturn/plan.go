@@ -156,7 +156,7 @@ func (p planning) tell(doc *planfile.Document, files map[string][]byte) error {
 		return wrongInput("the plan cannot be printed: %v", err)
 	}
 	if n := len(doc.Unsprayed); n > 0 {
-		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
+		return &outcome{exitWorkLeft, model.Count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
 	}
 	return nil
 }

@@ -1,11 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -34,25 +34,11 @@ func newReplan() *cobra.Command {
 		Args:              oneArgument("DAY", dayMeaning),
 		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			settings, effort, err := replanSettings(cmd.Flags(), os.Environ())
+			r, err := replanningOf(cmd, args[0], out, at)
 			if err != nil {
 				return err
 			}
-			moment, err := model.ParseHHMM(at)
-			if err != nil {
-				return fmt.Errorf("at %q: expected a time such as 10:35", at)
-			}
-			if out == "" {
-				out = defaultOut(args[0])
-			}
-			return replanning{
-				planning: planning{
-					day: args[0], out: out, settings: settings, effort: effort,
-					search: planner.Plan, check: audit.Check,
-					stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr(),
-				},
-				at: moment,
-			}.run(cmd.Context())
+			return r.run(cmd.Context())
 		},
 	}
 	cmd.Flags().StringVar(&at, "at", "", "`time` of day from which to plan, HH:MM")
@@ -86,8 +72,25 @@ type replanning struct {
 	at model.Clock
 }
 
-// changesSlack is how much later a filled sprayer is done before it is told.
-const changesSlack = changes.Slack
+// replanningOf reads what a replan command was given.
+func replanningOf(cmd *cobra.Command, day, out, at string) (r replanning, err error) {
+	settings, effort, err := replanSettings(cmd.Flags(), os.Environ())
+	if err != nil {
+		return r, err
+	}
+	moment, err := model.ParseHHMM(at)
+	if err != nil {
+		return r, fmt.Errorf("--at %q: expected a time such as 10:35", at)
+	}
+	return replanning{
+		planning: planning{
+			day: day, out: cmp.Or(out, defaultOut(day)), settings: settings, effort: effort,
+			search: planner.Plan, check: audit.Check,
+			stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr(),
+		},
+		at: moment,
+	}, nil
+}
 
 func (r replanning) run(ctx context.Context) error {
 	day, err := readDay(r.stderr, r.day)
@@ -122,16 +125,6 @@ func (r replanning) run(ctx context.Context) error {
 	return r.finish(&replan{told: told, stands: stands, facts: facts, rest: &rest, problem: problem, result: result})
 }
 
-// replan is a rest of a day that has its plan.
-type replan struct {
-	told    *planfile.Document
-	stands  *standing.Standing
-	facts   []standing.Fact
-	rest    *model.Input
-	problem *model.Problem // of the rest
-	result  *model.Result  // of the rest
-}
-
 // finish has the plan checked, writes it and says what it changes.
 func (r replanning) finish(p *replan) error {
 	_, restFiles, err := written(p.problem, p.result)
@@ -164,10 +157,10 @@ func (r replanning) finish(p *replan) error {
 	}
 	fmt.Fprintf(r.stderr, "replan %d written to %s; next: padturn show %s\n", doc.Replan.Number, r.out, r.out)
 	if n := len(doc.Unsprayed); n > 0 {
-		return &outcome{exitWorkLeft, count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
+		return &outcome{exitWorkLeft, model.Count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
 	}
 	if n := len(p.stands.Stranded()); n > 0 {
-		return &outcome{exitWorkLeft, count(n, "tank") + " to be decided about by whoever reads the label"}
+		return &outcome{exitWorkLeft, model.Count(n, "tank") + " to be decided about by whoever reads the label"}
 	}
 	return nil
 }
@@ -198,68 +191,4 @@ func (r replanning) keepTold(told *planfile.Document) error {
 		return wrongInput("cannot write %s: %v", kept, err)
 	}
 	return nil
-}
-
-// leftJobs lists the jobs that a plan leaves.
-func leftJobs(doc *planfile.Document) []string {
-	var list []string
-	for _, u := range doc.Unsprayed {
-		list = append(list, u.Job)
-	}
-	return list
-}
-
-// judged is what the checker holds the plan against.
-func (p *replan) judged(rest, whole map[string][]byte, s planner.Settings) (*audit.Replan, error) {
-	told, err := planfile.Render(p.told)
-	if err != nil {
-		return nil, err
-	}
-	freeze := model.Clock(model.CeilMinutes(p.problem.Settings.FreezeMin))
-	j := &audit.Replan{Rest: p.rest, Plan: rest, Whole: whole, Told: told, FrozenUntil: p.rest.Underway.At + freeze, Begun: p.begun()}
-	if s.FromScratch || len(p.rest.Underway.Told) == 0 {
-		return j, nil
-	}
-	kept, err := planner.Plan(context.Background(), p.problem, planner.Settings{KeepTold: true})
-	if err != nil {
-		return nil, err
-	}
-	_, j.Kept, err = written(p.problem, kept)
-	return j, err
-}
-
-// begun lists the loads that have begun.
-func (p *replan) begun() []string {
-	list := []string{}
-	for i := range p.stands.Loads {
-		if p.stands.Loads[i].Begun {
-			list = append(list, p.stands.Loads[i].Told.ID)
-		}
-	}
-	return list
-}
-
-// whole is the plan of the whole day: what has begun, and the rest.
-func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
-	behind, day := p.stands.Behind(), p.stands.Whole()
-	doc, err := planfile.Build(day, planner.Joined(day, &behind, p.problem, p.result))
-	if err != nil {
-		return nil, nil, err
-	}
-	freeze := model.Clock(model.CeilMinutes(p.problem.Settings.FreezeMin))
-	doc.Replan = &planfile.Replan{
-		At: planfile.Time(behind.At), Number: p.told.Replans() + 1, Begun: p.begun(),
-		FrozenUntil:   planfile.Time(behind.At + freeze),
-		ChangeDollars: planfile.Number(p.result.Plan.Disturbance.DollarsDecimal()),
-	}
-	for _, f := range p.facts {
-		doc.Replan.Facts = max(doc.Replan.Facts, f.N)
-	}
-	doc.Warnings = slices.Insert(doc.Warnings, 0, p.attention().Warnings()...)
-	files, err := planfile.Render(doc)
-	if err != nil {
-		return nil, nil, err
-	}
-	files[planfile.ChangesFile] = changes.CSV(changes.Between(p.told, doc, doc.Replan.Begun))
-	return doc, files, nil
 }

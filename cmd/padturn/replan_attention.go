@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"padturn/io/changes"
 	"padturn/io/terminal"
 	"padturn/model"
 	"padturn/model/standing"
@@ -46,7 +47,7 @@ func (p *replan) decide(s *standing.Stranded) string {
 // waitsOut tells a filled sprayer that a hold keeps it, while its mix lasts.
 func (p *replan) waitsOut(l *standing.Load) []string {
 	told := l.Told.Parts[len(l.Told.Parts)-1].SprayedAt
-	if l.SprayedOut() >= model.Never || l.SprayedOut() > l.LifeUntil || l.SprayedOut() <= told+changesSlack {
+	if l.SprayedOut() >= model.Never || l.SprayedOut() > l.LifeUntil || l.SprayedOut() <= told+changes.Slack {
 		return nil
 	}
 	life := "no label of it limits the tank life"

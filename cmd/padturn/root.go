@@ -109,6 +109,14 @@ func days(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective)
 	return []string{"xlsx"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
+// planMeaning says what the argument PLAN is.
+const planMeaning = "the folder of a plan, its plan.json, or the day it was made for"
+
+// plans completes an argument by folders and plan.json.
+func plans(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
 // folders completes an argument by the folders there are.
 func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	return nil, cobra.ShellCompDirectiveFilterDirs

@@ -13,6 +13,7 @@ import (
 	"padturn/io/planfile"
 	"padturn/io/webpage"
 	"padturn/io/whole"
+	"padturn/model"
 )
 
 // The files of the crew's sheets.
@@ -33,10 +34,8 @@ func newSheets() *cobra.Command {
 		Example: "  padturn sheets monday\n" +
 			"  padturn sheets monday/plan --paper a4 --format pdf\n" +
 			"  padturn sheets examples/small/plan -o clipboard",
-		Args: oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
-		},
+		Args: oneArgument("PLAN", planMeaning),
+		ValidArgsFunction: plans,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			formats, err := sheetFormats(format)
 			if err != nil {
@@ -100,7 +99,7 @@ func writeSheets(cmd *cobra.Command, plan, out string, paper pdf.Paper, formats 
 			fmt.Fprintln(cmd.OutOrStdout(), filepath.Join(out, name))
 		}
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", count(len(day.ToFill()), "load"), day.Revision)
+	fmt.Fprintf(cmd.ErrOrStderr(), "sheets of %s, revision %s\n", model.Count(len(day.ToFill()), "load"), day.Revision)
 	return nil
 }
 

@@ -19,10 +19,8 @@ func newShow() *cobra.Command {
 		Example: "  padturn show examples/small/plan\n" +
 			"  padturn show monday\n" +
 			"  padturn show monday/plan/plan.json | less",
-		Args: oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"json"}, cobra.ShellCompDirectiveFilterFileExt
-		},
+		Args: oneArgument("PLAN", planMeaning),
+		ValidArgsFunction: plans,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			doc, err := planfile.Read(planOf(args[0]))
 			if err != nil {

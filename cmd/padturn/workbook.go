@@ -21,7 +21,7 @@ func newWorkbook() *cobra.Command {
 		Example: "  padturn workbook monday                    writes monday/plan/plan.xlsx\n" +
 			"  padturn workbook monday.xlsx               writes monday-plan/plan.xlsx\n" +
 			"  padturn workbook monday/plan -o board.xlsx",
-		Args:              oneArgument("PLAN", "the folder of a plan, its plan.json, or the day it was made for"),
+		Args:              oneArgument("PLAN", planMeaning),
 		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			from := planOf(args[0])

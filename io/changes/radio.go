@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 // Radio says in sentences what each sprayer must be told, in the order of the
@@ -120,10 +121,4 @@ func (r *radio) which(l *planfile.Load, next map[string]*planfile.Load) string {
 }
 
 // hhmm is a load's start to the minute.
-func hhmm(l *planfile.Load) string {
-	text := l.Start.String()
-	if len(text) > 8 {
-		return text[:5] + text[8:]
-	}
-	return text[:5]
-}
+func hhmm(l *planfile.Load) string { return model.Clock(l.Start).HHMM() }

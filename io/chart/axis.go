@@ -2,8 +2,7 @@ package chart
 
 import "padturn/io/planfile"
 
-// section writes a heading with the clock beside it, and returns how far down
-// the rows begin.
+// section writes a heading with the clock beside it; its rows begin below it.
 func (s *sheet) section(title string) {
 	s.y += 24
 	s.c.text(label{point: point{margin, s.y}, text: title, size: sizeHead, bold: true})

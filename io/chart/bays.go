@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 // Shares of a row's height that bars take: what a bar is shows in grey too.
@@ -58,7 +59,7 @@ func (s *sheet) bay(name string, height float64) {
 			loads++
 		}
 	}
-	s.c.begin(group{kind: kindRow, label: fmt.Sprintf("Bay %s, %s", name, count(loads, "load"))})
+	s.c.begin(group{kind: kindRow, label: fmt.Sprintf("Bay %s, %s", name, model.Count(loads, "load"))})
 	s.name(name, mid)
 	for i := range s.d.Loads {
 		if l := &s.d.Loads[i]; l.Bay == name {
@@ -66,7 +67,7 @@ func (s *sheet) bay(name string, height float64) {
 			s.filling(l, s.clock.bar(l.Start, l.End, mid, height))
 		}
 	}
-	s.note(mid, count(loads, "load"))
+	s.note(mid, model.Count(loads, "load"))
 	s.c.end()
 	s.rowLine(bottom)
 	s.y = bottom

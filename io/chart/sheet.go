@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 // The page, in units. The least width is some 10 inches on a landscape sheet of
@@ -71,8 +72,8 @@ func (s *sheet) description() string {
 
 func (s *sheet) subtitle() string {
 	t := s.d.Totals
-	parts := []string{count(t.Loads, "load"), s.index.area(t.Acres),
-		count(len(s.d.Sprayers), "sprayer") + ", " + count(len(s.d.Bays), "bay")}
+	parts := []string{model.Count(t.Loads, "load"), s.index.area(t.Acres),
+		model.Count(len(s.d.Sprayers), "sprayer") + ", " + model.Count(len(s.d.Bays), "bay")}
 	var last planfile.Time
 	for _, f := range t.Finish {
 		last = max(last, f.BackAt)
@@ -84,13 +85,6 @@ func (s *sheet) subtitle() string {
 		parts = append(parts, s.index.area(t.LeftAcres)+" not sprayed")
 	}
 	return strings.Join(parts, " · ")
-}
-
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func (s *sheet) head() {
@@ -166,7 +160,4 @@ func (s *sheet) inside(b box, color string, bold bool, choices ...string) bool {
 }
 
 // hhmm is a moment for people, the seconds left off.
-func hhmm(t planfile.Time) string {
-	s := t.String()
-	return s[:5] + s[8:]
-}
+func hhmm(t planfile.Time) string { return model.Clock(t).HHMM() }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 const (
@@ -34,7 +35,7 @@ func (s *sheet) sprayer(sp planfile.Sprayer, turns []planfile.Turn, parts map[st
 	s.sprayerHolds(sp.Sprayer, top, bottom)
 	s.grid(top, bottom)
 	loads, back := s.loadsOf(sp.Sprayer)
-	s.c.begin(group{kind: kindRow, label: fmt.Sprintf("Sprayer %s, %s", sp.Sprayer, count(loads, "load"))})
+	s.c.begin(group{kind: kindRow, label: fmt.Sprintf("Sprayer %s, %s", sp.Sprayer, model.Count(loads, "load"))})
 	s.name(sp.Sprayer, mid)
 	for _, t := range turns {
 		s.turn(t, mid, parts[t.Load])

@@ -1,5 +1,7 @@
-// Package dayfiles reads a day folder: the tables that say what is to be
-// sprayed, with what and by whom, and day.yaml, the settings of the pad.
+// Package dayfiles reads a day: the tables that say what is to be sprayed, with
+// what and by whom, and the settings of the pad. They stand in a folder of CSV
+// files and day.yaml ([Read]) or are the sheets of a workbook ([ReadSheets]). It
+// also prints a day as such sheets ([Print]).
 //
 // In: which files and columns there are, the syntax of every value, and the
 // place in the files of everything that is found wrong, by this package or by

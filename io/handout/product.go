@@ -121,9 +121,9 @@ func (s *substance) measure(a Amount) string {
 	case packs == 0:
 		return finely(a) + " of one " + s.pack()
 	case rest.Steps == 0:
-		return fmt.Sprintf("%s of %s", counted(packs, s.pack()), size)
+		return fmt.Sprintf("%s of %s", model.Count(int(packs), s.pack()), size)
 	}
-	return fmt.Sprintf("%s of %s + %s", counted(packs, s.pack()), size, finely(rest))
+	return fmt.Sprintf("%s of %s + %s", model.Count(int(packs), s.pack()), size, finely(rest))
 }
 
 // packs divides a printed amount into whole packs and the rest, to the step.
@@ -171,12 +171,4 @@ func pints(a Amount) string {
 		return fmt.Sprintf("%d pt", a.Steps/perPint)
 	}
 	return a.String()
-}
-
-// counted is a number with its noun.
-func counted(n int64, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -231,7 +231,7 @@ func (w *writer) insideNote(load string, step planfile.Step) string {
 		note += ", put on during the fill"
 	}
 	if fresh > 0 {
-		note += ", " + counted(int64(fresh), "fresh "+orContainer(w.container(step.Product))) + " during the fill"
+		note += ", " + model.Count(fresh, "fresh "+orContainer(w.container(step.Product))) + " during the fill"
 	}
 	return note
 }

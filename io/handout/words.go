@@ -3,6 +3,8 @@ package handout
 import (
 	"fmt"
 	"strings"
+
+	"padturn/model"
 )
 
 // Words says what is on a connection at the opening.
@@ -81,7 +83,7 @@ func (e Empty) Words() string { return containers(e.Count, e.Container) }
 // containers counts containers: 3 jugs of 2.5 gal.
 func containers(n int64, container string) string {
 	kind, of, sized := strings.Cut(container, " of ")
-	words := counted(n, kind)
+	words := model.Count(int(n), kind)
 	if sized {
 		words += " of " + of
 	}

@@ -13,11 +13,10 @@ import (
 )
 
 // Append writes notes down in the journal at a path, which it makes where there
-// is none. decide is given the journal as it is, with nobody
-// else writing, and says what to add, or an error that is passed on; then
-// nothing is written. written is the time by the machine's clock. The journal
-// that Append returns holds what is on the disk by then; its Torn is what was
-// cut off.
+// is none. decide is given the journal as it is, with nobody else writing, and
+// says what to add, or an error that is passed on; then nothing is written.
+// written is the time by the machine's clock. The journal that Append returns
+// holds what is on the disk by then; its Torn is what was cut off.
 func Append(path string, written time.Time, decide func(*Journal) ([]Note, error)) (*Journal, error) {
 	return appender{path, openFile, whole.SyncFolder}.append(written, decide)
 }

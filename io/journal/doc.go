@@ -1,6 +1,6 @@
 // Package journal keeps what was reported of a day: facts, one a line, in a
-// file beside the day's own. A line is only ever added. What was
-// reported by mistake is undone by a further line.
+// file beside the day's own. A line is only ever added. What was reported by
+// mistake is undone by a further line.
 //
 // In: reading a journal ([Read]), adding to it ([Append]), and sheet progress as
 // facts ([Progress], [ProgressOf]).
@@ -17,6 +17,5 @@
 // was changed, removed or put between others is found by the sums, and the
 // journal is refused from there on: it is never repaired in silence.
 //
-// Two writers take turns by a lock on a file beside it, which is left
-// there.
+// Two writers take turns by a lock on a file beside it, which is left there.
 package journal

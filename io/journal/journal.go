@@ -27,7 +27,8 @@ type Journal struct {
 	size int64  // of the whole lines
 }
 
-// Read reads the journal at a path; where there is none, it is empty. Its error names the line that is not as it was written.
+// Read reads the journal at a path; where there is none, it is empty. Its error
+// names the line that is not as it was written.
 func Read(path string) (*Journal, error) {
 	unlock, err := lockForReading(path)
 	if err != nil {

@@ -75,8 +75,9 @@ func (b builder) sequence(bay int) []int {
 	return list
 }
 
-// replay does a load's changeovers on the bay's connections and returns where each product was while the load was filled. A
-// product that made room for another inside the load was drawn before that.
+// replay does a load's changeovers on the bay's connections and returns where each
+// product was while the load was filled. A product that made room for another
+// inside the load was drawn before that.
 func replay(on []int, changes []model.Changeover) map[int]hookup {
 	for _, c := range changes {
 		if !c.Inside {

@@ -3,17 +3,15 @@ package planfile
 import (
 	"bytes"
 	_ "embed"
-	"slices"
 	"sync"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
+// schemaJSON is the JSON Schema (draft 2020-12) of plan.json.
+//
 //go:embed plan.schema.json
 var schemaJSON []byte
-
-// SchemaJSON returns the JSON Schema (draft 2020-12) of plan.json.
-func SchemaJSON() []byte { return slices.Clone(schemaJSON) }
 
 // compiledSchema is the schema ready for use. It is part of the program, so an
 // error in it is a bug that every test would meet.

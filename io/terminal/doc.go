@@ -1,7 +1,8 @@
-// Package terminal prints a plan for a person at a terminal: the summary that
-// follows planning, and the whole plan as tables. It takes a
+// Package terminal prints for a person at a terminal: the summary that follows
+// planning, the whole plan as tables, two plans side by side, where a day stands,
+// what a replan changes, and what a day's end comes to. It takes a
 // [planfile.Document], so that a plan just made and a plan read from its folder
-// look the same.
+// look the same, and a [standing.Standing].
 //
 // It writes plain text: no colour codes, no cursor movement, nothing that a
 // pipe, a printer or NO_COLOR would mind. No line is wider than asked; long

@@ -124,7 +124,7 @@ func TestSaving(t *testing.T) {
 
 func TestHowGood(t *testing.T) {
 	n := func(whole int64) planfile.Number { return planfile.Number(whole * 1_000_000_000) }
-	bound := "It is at most $10.00 (10.0 % of its cost) above the best possible under these inputs: no plan that leaves as little undone costs less than $90.00."
+	bound := "It is at most 11.1 % ($10.00) above the best possible under these inputs."
 	for _, row := range []struct {
 		name   string
 		search planfile.Search
@@ -133,10 +133,14 @@ func TestHowGood(t *testing.T) {
 	}{
 		{"proved", planfile.Search{Status: "proved", BoundDollars: n(100)}, 0, "Proved best possible under these inputs."},
 		{"bounded", planfile.Search{Status: "bounded", BoundDollars: n(90), GapDollars: n(10), GapPercent: n(10)}, 0, bound},
+		{"bounded, a part unavoidable", planfile.Search{Status: "bounded", BoundDollars: n(90), GapDollars: n(10), GapPercent: n(10), UnavoidableDollars: n(60)}, 0,
+			bound + " Of its cost $60.00 is paid by every plan, whatever the order."},
 		{"bounded, work left", planfile.Search{Status: "bounded", BoundDollars: n(90), GapDollars: n(10), GapPercent: n(10)}, 5,
 			bound + " That no plan sprays more is not proved."},
 		{"weak", planfile.Search{Status: "bounded", BoundDollars: n(20), GapDollars: n(80), GapPercent: n(80)}, 0,
-			"It is at most $80.00 (80.0 % of its cost) above the best possible under these inputs: no plan that leaves as little undone costs less than $20.00. That bound is weak and says little."},
+			"How far it is from the best possible is not known well: no plan costs less than $20.00, which is a weak bound."},
+		{"weak, in file order", planfile.Search{Status: "bounded", BoundDollars: n(20), GapDollars: n(80), GapPercent: n(80), KeepOrder: true}, 0,
+			"How far it is from the best possible is not known well: no plan among plans that keep each sprayer's jobs in file order costs less than $20.00, which is a weak bound."},
 		{"costs nothing", planfile.Search{Status: "bounded"}, 0, "It costs nothing, so no plan costs less."},
 		{"no bound", planfile.Search{Status: "bounded", GapDollars: n(100), GapPercent: n(100)}, 0,
 			"How far it is from the best possible is not known: no useful lower bound was found."},

@@ -145,7 +145,7 @@ func (b *book) title(size float64) int {
 func cellName(column, row int) string {
 	name, err := excelize.CoordinatesToCellName(column, row)
 	if err != nil {
-		panic("padturn: " + err.Error()) // a sheet beyond the format's million rows
+		panic("workbook: " + err.Error()) // a sheet beyond the format's million rows
 	}
 	return name
 }

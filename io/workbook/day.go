@@ -171,5 +171,5 @@ func cellsOfColumn(reference string, all []dayfiles.Sheet) string {
 			}
 		}
 	}
-	panic("padturn: guide.csv refers to " + reference + ", which is not there")
+	panic("workbook: guide.csv refers to " + reference + ", which is not there")
 }

@@ -24,7 +24,7 @@ var guideCSV string
 var guides = sync.OnceValue(func() map[string]guide {
 	rows, err := csv.NewReader(strings.NewReader(guideCSV)).ReadAll()
 	if err != nil {
-		panic("padturn: guide.csv: " + err.Error())
+		panic("workbook: guide.csv: " + err.Error())
 	}
 	all := map[string]guide{}
 	for _, row := range rows[1:] {

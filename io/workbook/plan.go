@@ -82,7 +82,7 @@ func dollars(n planfile.Number) float64 { return rounded(n, 2) }
 func rounded(n planfile.Number, places int) float64 {
 	value, err := strconv.ParseFloat(n.Fixed(places), 64)
 	if err != nil {
-		panic("padturn: " + err.Error()) // Fixed writes plain digits
+		panic("workbook: " + err.Error()) // Fixed writes plain digits
 	}
 	return value
 }

@@ -11,7 +11,7 @@ import (
 // of what there is not, comes before what was reported of the same thing, or
 // makes no sense. in and told are as for [At].
 func Check(in model.Input, told Told, facts []Fact, next Fact) error {
-	s, err := At(in, told, facts, max(next.At, latest(facts)))
+	s, err := At(in, told, facts, max(next.At, Latest(facts)))
 	if err != nil {
 		return err
 	}
@@ -32,14 +32,6 @@ func Check(in model.Input, told Told, facts []Fact, next Fact) error {
 	}
 	_, err = At(in, told, append(slices.Clone(facts), next), max(next.At, s.At))
 	return err
-}
-
-func latest(facts []Fact) model.Clock {
-	var t model.Clock
-	for _, f := range facts {
-		t = max(t, f.At)
-	}
-	return t
 }
 
 func (s *Standing) checkLoad(at model.Clock, m *LoadMark) error {

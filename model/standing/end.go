@@ -7,7 +7,7 @@ import "padturn/model"
 // sprayer is back. Loads that were reported as waiting, and those that can't be
 // filled, are not.
 func AtEnd(in model.Input, told Told, facts []Fact) (*Standing, error) {
-	at := max(in.Settings.Pad.Closes, valueOr(in.Settings.Pad.OvertimeUntil, 0), latest(facts))
+	at := max(in.Settings.Pad.Closes, valueOr(in.Settings.Pad.OvertimeUntil, 0), Latest(facts))
 	for {
 		s, err := At(in, told, facts, at)
 		if err != nil {

@@ -9,6 +9,15 @@ type Fact struct {
 	News News
 }
 
+// Latest returns when the last of some facts happened; 0 where there are none.
+func Latest(facts []Fact) model.Clock {
+	var t model.Clock
+	for _, f := range facts {
+		t = max(t, f.At)
+	}
+	return t
+}
+
 // News is what a fact says: [LoadMark], [SprayerMark], [DeliveryMark],
 // [StockCount], [JobMark] or [HoldMark].
 type News interface{ isNews() }

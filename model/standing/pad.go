@@ -97,7 +97,7 @@ func (p *pad) open() {
 // ones, each in file order.
 func (p *pad) stock(product int) {
 	t := p.stores[product]
-	t.kind, t.size = p.s.keptIn(p.s.Problem.Products[product].Name)
+	t.kind, t.size = p.s.Day.KeptIn(p.s.Problem.Products[product].Name)
 	for _, r := range p.s.Day.Stock {
 		if p.s.product(r.Product) == product && valueOr(r.Open, 0) > 0 {
 			t.receiveOpened(r.Container, r.Size, *r.Open)
@@ -108,22 +108,6 @@ func (p *pad) stock(product int) {
 			t.receive(r.Container, r.Size, r.Full)
 		}
 	}
-}
-
-// keptIn is what the files say a product is kept in; blank where they have no
-// row of it.
-func (s *Standing) keptIn(product string) (kind string, size model.Decimal) {
-	for _, r := range s.Day.Stock {
-		if r.Product == product {
-			return r.Container, r.Size
-		}
-	}
-	for _, r := range s.Day.Deliveries {
-		if r.Product == product {
-			return r.Container, r.Size
-		}
-	}
-	return "", 0
 }
 
 // hang takes the container that goes on a connection next.

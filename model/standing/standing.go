@@ -86,8 +86,9 @@ type Delivery struct {
 
 // At works out where a day stands: in is the day as its files have it, told the
 // plan in force, facts what was reported. What happened after the moment is left
-// alone; holds, jobs and late deliveries count whenever they were reported. Its error lists all that does not fit together: a plan
-// of another day, or facts that make no day.
+// alone; holds, jobs and late deliveries count whenever they were reported. Its
+// error lists all that does not fit together: a plan of another day, or facts that
+// make no day.
 func At(in model.Input, told Told, facts []Fact, at model.Clock) (*Standing, error) {
 	s := &Standing{At: at, told: told, facts: upTo(facts, at)}
 	s.Ahead = len(facts) - len(s.facts)

@@ -56,7 +56,7 @@ func (s *Standing) Uses() []Use {
 		*u = Use{Product: stock.Product, Unit: stock.Unit, Closing: stock.Level, Known: stock.Counted != nil}
 		u.Opening = s.Problem.Products[i].OnHand()
 		u.ReorderAt = s.Problem.Products[i].ReorderAt
-		u.Container, _ = s.keptIn(stock.Product)
+		u.Container, _ = s.Day.KeptIn(stock.Product)
 	}
 	for _, d := range s.Deliveries {
 		if d.Arrived {

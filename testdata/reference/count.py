@@ -1,7 +1,7 @@
 """The cost of one plan, counted step by step in exact fractions.
 
-No solver is used here: it follows the clock, load after load, as the contract
-tells it. It is what a solver's answer is held against, and what another
+No solver is used here: it follows the clock, load after load, as the rules
+tell it. It is what a solver's answer is held against, and what another
 program's plan is counted with.
 """
 
@@ -40,7 +40,7 @@ class Count:
 
 
 class Unlawful(Exception):
-    """The plan breaks a rule of the contract."""
+    """The plan breaks a rule."""
 
 
 @dataclass

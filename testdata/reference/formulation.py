@@ -31,8 +31,8 @@ class Formulation:
     def __init__(self, choices, solver):
         self.choices, self.day, self.solver = choices, choices.day, solver
         # With a hold, a load that starts later on purpose can gain: its sprayer
-        # pauses instead of waiting, and a pause costs nothing. The contract
-        # starts every load as early as it can, so that must then be said.
+        # pauses instead of waiting, and a pause costs nothing. By R7
+        # every load starts as early as it can, so that must then be said.
         self.exact = bool(self.day.holds)
         self.costs, self.fixed = [], 0
         self.route, self.present, self.start, self.moments, self.on_bay, self.arc, self.on = {}, {}, {}, {}, {}, {}, {}

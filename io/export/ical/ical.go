@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 // ErrNoDate is a plan that does not say which day it is for.
@@ -106,7 +107,7 @@ func (c *book) description(l *planfile.Load) string {
 	if l.Rinse != "" {
 		text = append(text, "Manifold rinse before: "+l.Rinse)
 	}
-	text = append(text, "Back at the pad "+clock(l.BackAt),
+	text = append(text, "Back at the pad "+model.Clock(l.BackAt).HHMM(),
 		"The label is the law; amounts and cautions are on the load sheet.")
 	return strings.Join(text, "\n")
 }
@@ -143,10 +144,4 @@ func (c *book) begin(kind, name string, at planfile.Time) {
 // moment is a floating local time; times past midnight fall on the next day.
 func (c *book) moment(at planfile.Time) string {
 	return c.day.Add(time.Duration(at) * time.Second).Format("20060102T150405")
-}
-
-// clock is HH:MM, for people.
-func clock(at planfile.Time) string {
-	s := at.String()
-	return s[:5] + s[8:]
 }
