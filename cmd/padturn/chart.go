@@ -30,9 +30,9 @@ func newChart() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			doc, err := planfile.Read(planOf(args[0]))
+			doc, err := readPlan(args[0])
 			if err != nil {
-				return wrongInput("%v", err)
+				return err
 			}
 			data, err := draw(doc)
 			if err != nil {

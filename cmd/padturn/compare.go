@@ -26,13 +26,13 @@ func newCompare() *cobra.Command {
 		},
 		ValidArgsFunction: folders,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			a, err := planfile.Read(planOf(args[0]))
+			a, err := readPlan(args[0])
 			if err != nil {
-				return wrongInput("%v", err)
+				return err
 			}
-			b, err := planfile.Read(planOf(args[1]))
+			b, err := readPlan(args[1])
 			if err != nil {
-				return wrongInput("%v", err)
+				return err
 			}
 			return terminal.Compare(cmd.OutOrStdout(), a, b, movesBetween(a, b), width(cmd.OutOrStdout()))
 		},

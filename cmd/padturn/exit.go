@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 )
 
 // The exit codes. Scripts rely on them: a code never changes its meaning.
@@ -45,6 +46,9 @@ func report(stderr io.Writer, command string, err error) int {
 			fmt.Fprintln(stderr, o.text)
 		}
 		return o.code
+	}
+	if flags, ok := strings.CutPrefix(err.Error(), "required flag(s) "); ok { // the words of cobra
+		err = fmt.Errorf("--%s is missing", strings.ReplaceAll(strings.Trim(strings.TrimSuffix(flags, " not set"), `"`), `", "`, ", --"))
 	}
 	fmt.Fprintf(stderr, "padturn: %v\nsee %s --help\n", err, command)
 	return exitInput

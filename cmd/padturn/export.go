@@ -39,9 +39,9 @@ func newExport() *cobra.Command {
 			if !ok {
 				return fmt.Errorf("--to %q: expected ical, isoxml or geojson", to)
 			}
-			doc, err := planfile.Read(planOf(args[0]))
+			doc, err := readPlan(args[0])
 			if err != nil {
-				return wrongInput("%v", err)
+				return err
 			}
 			return write(exporting{doc, out, cmd.OutOrStdout(), cmd.ErrOrStderr()})
 		},

@@ -64,7 +64,7 @@ func TestExportRefuses(t *testing.T) {
 		args []string
 		want string
 	}{
-		{"no format", "long", nil, `required flag(s) "to" not set`},
+		{"no format", "long", nil, `--to is missing`},
 		{"unknown format", "long", []string{"--to", "fax"}, `--to "fax": expected ical, isoxml or geojson`},
 		{"no folder for terminals", "long", []string{"--to", "isoxml"}, "needs -o DIR"},
 		{"a plan without a date", "short", []string{"--to", "ical"}, "the plan has no date, and a calendar needs one"},

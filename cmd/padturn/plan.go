@@ -77,7 +77,7 @@ func (p planning) run(ctx context.Context) error {
 	if err := checkOut(p.out); err != nil {
 		return err
 	}
-	tellReports(p.stderr, p.day)
+	begun := tellReports(p.stderr, p.day)
 	if ctx.Err() != nil {
 		return &outcome{exitInterrupted, "interrupted before there was a plan; nothing was written"}
 	}
@@ -92,10 +92,25 @@ func (p planning) run(ctx context.Context) error {
 	if breaches := p.check(&day.Input, files); len(breaches) > 0 {
 		return p.refuse(breaches)
 	}
+	if begun && p.out == defaultOut(p.day) {
+		if err := p.keepBegun(); err != nil {
+			return err
+		}
+	}
 	if err := writePlan(p.stderr, p.out, files); err != nil {
 		return err
 	}
 	return p.tell(doc, files)
+}
+
+// keepBegun keeps the plan that the crew works by, so that it is not lost to a
+// plan that was meant to be a replan.
+func (p planning) keepBegun() error {
+	kept, err := p.keepTold()
+	if err == nil && kept != "" {
+		fmt.Fprintf(p.stderr, "the plan that was in %s is kept in %s\n", p.out, kept)
+	}
+	return err
 }
 
 // find searches, with a progress line where somebody watches.
@@ -148,9 +163,7 @@ func (p planning) tell(doc *planfile.Document, files map[string][]byte) error {
 	} else {
 		err = terminal.Summary(p.stdout, doc, width(p.stdout))
 	}
-	if doc.Search.Status == string(model.StatusInterrupted) {
-		fmt.Fprintln(p.stderr, "interrupted: this is the best plan found until then")
-	}
+	p.tellInterrupted(doc)
 	fmt.Fprintf(p.stderr, "plan written to %s; next: padturn show %s\n", p.out, p.out)
 	if err != nil {
 		return wrongInput("the plan cannot be printed: %v", err)
@@ -159,6 +172,13 @@ func (p planning) tell(doc *planfile.Document, files map[string][]byte) error {
 		return &outcome{exitWorkLeft, model.Count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
 	}
 	return nil
+}
+
+// tellInterrupted says of a plan that its search was broken off.
+func (p planning) tellInterrupted(doc *planfile.Document) {
+	if doc.Search.Status == string(model.StatusInterrupted) {
+		fmt.Fprintln(p.stderr, "interrupted: this is the best plan found until then")
+	}
 }
 
 // completeEffort offers the efforts that have a name.

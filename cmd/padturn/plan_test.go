@@ -70,6 +70,25 @@ func TestInterruptedPlanIsWritten(t *testing.T) {
 	assert.NotEmpty(t, doc.Loads)
 }
 
+func TestInterruptedReplanSaysSo(t *testing.T) {
+	p, stdout, stderr := newPlanning(t)
+	p.day = filepath.Join(t.TempDir(), "day")
+	require.NoError(t, os.CopyFS(p.day, os.DirFS(filepath.Join(examplesDir, "small"))))
+	p.out = defaultOut(p.day)
+	require.Equal(t, exitPlanned, report(stderr, "padturn plan", p.run(context.Background())), stderr)
+	stderr.Reset()
+
+	ctx, cancel := context.WithCancel(context.Background())
+	p.settings.Steps, p.settings.FromScratch = 1_000_000_000_000, true // would take days
+	p.search = func(ctx context.Context, problem *model.Problem, s planner.Settings) (*model.Result, error) {
+		cancel()
+		return planner.Plan(ctx, problem, s)
+	}
+	assert.Equal(t, exitPlanned, report(stderr, "padturn replan", replanning{planning: p, at: 8 * 3600}.run(ctx)), stderr)
+	assert.Contains(t, stdout.String(), "Replan 1 at 08:00")
+	assert.Contains(t, stderr.String(), "interrupted: this is the best plan found until then")
+}
+
 func TestInterruptedBeforeAPlan(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

@@ -145,7 +145,7 @@ func (r replanning) finish(p *replan) error {
 	if breaches := audit.CheckReplan(judged); len(breaches) > 0 {
 		return r.refuse(breaches)
 	}
-	if err := r.keepTold(p.told); err != nil {
+	if _, err := r.keepTold(); err != nil {
 		return err
 	}
 	if err := writePlan(r.stderr, r.out, files); err != nil {
@@ -155,6 +155,7 @@ func (r replanning) finish(p *replan) error {
 	if err != nil {
 		return wrongInput("the plan cannot be printed: %v", err)
 	}
+	r.tellInterrupted(doc)
 	fmt.Fprintf(r.stderr, "replan %d written to %s; next: padturn show %s\n", doc.Replan.Number, r.out, r.out)
 	if n := len(doc.Unsprayed); n > 0 {
 		return &outcome{exitWorkLeft, model.Count(n, "job") + " not sprayed, or not wholly; unsprayed.csv says why"}
@@ -173,22 +174,23 @@ func (r replanning) refuseRest(faults []model.Fault) error {
 	return wrongInput("the rest of %s cannot be planned", r.day)
 }
 
-// keepTold keeps the plan that is replaced, for comparing.
-func (r replanning) keepTold(told *planfile.Document) error {
-	if _, err := os.Stat(filepath.Join(r.out, planfile.PlanFile)); err != nil {
-		return nil // nothing is replaced
+// keepTold keeps the plan that is replaced, for comparing. It says where, which is
+// blank where there was none.
+func (p planning) keepTold() (kept string, err error) {
+	if _, err := os.Stat(filepath.Join(p.out, planfile.PlanFile)); err != nil {
+		return "", nil //nolint:nilerr // nothing is replaced
 	}
-	old, err := planfile.Read(r.out)
+	old, err := planfile.Read(p.out)
 	if err != nil {
-		return nil //nolint:nilerr // not a plan that anybody could compare
+		return "", nil //nolint:nilerr // not a plan that anybody could compare
 	}
 	files, err := planfile.Render(old)
 	if err != nil {
-		return wrongInput("cannot keep %s: %v", r.out, err)
+		return "", wrongInput("cannot keep %s: %v", p.out, err)
 	}
-	kept := fmt.Sprintf("%s-%d", filepath.Clean(r.out), old.Replans())
+	kept = fmt.Sprintf("%s-%d", filepath.Clean(p.out), old.Replans())
 	if err := planfile.Write(kept, files); err != nil {
-		return wrongInput("cannot write %s: %v", kept, err)
+		return "", wrongInput("cannot write %s: %v", kept, err)
 	}
-	return nil
+	return kept, nil
 }

@@ -10,7 +10,6 @@ import (
 
 	"padturn/io/handout"
 	"padturn/io/pdf"
-	"padturn/io/planfile"
 	"padturn/io/webpage"
 	"padturn/io/whole"
 	"padturn/model"
@@ -66,9 +65,9 @@ func sheetFormats(list string) (formats []string, err error) {
 }
 
 func writeSheets(cmd *cobra.Command, plan, out string, paper pdf.Paper, formats []string) error {
-	doc, err := planfile.Read(plan)
+	doc, err := readPlan(plan)
 	if err != nil {
-		return wrongInput("%v", err)
+		return err
 	}
 	if out == "" {
 		out = folderOf(plan)

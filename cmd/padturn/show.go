@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -22,9 +24,9 @@ func newShow() *cobra.Command {
 		Args: oneArgument("PLAN", planMeaning),
 		ValidArgsFunction: plans,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			doc, err := planfile.Read(planOf(args[0]))
+			doc, err := readPlan(args[0])
 			if err != nil {
-				return wrongInput("%v", err)
+				return err
 			}
 			return terminal.Show(cmd.OutOrStdout(), doc, width(cmd.OutOrStdout()))
 		},
@@ -35,11 +37,30 @@ func newShow() *cobra.Command {
 // writes it to unless told otherwise.
 func planOf(path string) string {
 	inDay := defaultOut(path)
-	if _, err := os.Stat(filepath.Join(path, "jobs.csv")); err != nil && !isWorkbook(path) {
+	if !isDay(path) {
 		return path
 	}
 	if _, err := os.Stat(filepath.Join(inDay, planfile.PlanFile)); err != nil {
 		return path
 	}
 	return inDay
+}
+
+// isDay says whether a path is a day's, not a plan's.
+func isDay(path string) bool {
+	_, err := os.Stat(filepath.Join(path, "jobs.csv"))
+	return err == nil || isWorkbook(path)
+}
+
+// readPlan reads the plan of a path. Of a day that was never planned it says so.
+func readPlan(path string) (*planfile.Document, error) {
+	from := planOf(path)
+	doc, err := planfile.Read(from)
+	switch {
+	case err == nil:
+		return doc, nil
+	case errors.Is(err, fs.ErrNotExist) && isDay(from) && exists(from):
+		return nil, wrongInput("%s has no plan yet; next: padturn plan %s", path, path)
+	}
+	return nil, wrongInput("%v", err)
 }

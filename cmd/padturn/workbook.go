@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"padturn/io/planfile"
 	"padturn/io/workbook"
 )
 
@@ -25,9 +24,9 @@ func newWorkbook() *cobra.Command {
 		ValidArgsFunction: days,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			from := planOf(args[0])
-			doc, err := planfile.Read(from)
+			doc, err := readPlan(from)
 			if err != nil {
-				return wrongInput("%v", err)
+				return err
 			}
 			if out == "" {
 				out = filepath.Join(folderOf(from), planWorkbook)

@@ -73,6 +73,20 @@ func TestRadioGivesTheReason(t *testing.T) {
 		Radio(told, now, nil))
 }
 
+// An operator knows fields, not the jobs of a sheet, and litres where the day is
+// in them.
+func TestRadioSpeaksOfFieldsInTheDaysUnits(t *testing.T) {
+	jobs := []planfile.Job{{Job: "1", Field: "Home 80"}, {Job: "2", Field: "Ridge"}, {Job: "3", Field: "Ridge"}, {Job: "4", Field: "Pond"}}
+	run := load("S4-2", "S4", "north", "bean post", "2", twenty)
+	run.Parts = append(run.Parts, planfile.Part{Job: "3"}, planfile.Part{Job: "4"})
+	less := load("S4-3", "S4", "north", "corn post", "1", after)
+	less.Gal = planfile.Number(model.WholeDecimal(400))
+	told, now := document(load("S4-3", "S4", "north", "corn post", "1", after)), document(run, less)
+	told.Jobs, now.Jobs, now.Day.Units = jobs, jobs, "metric"
+	assert.Equal(t, []string{"S4: a new fill at 10:20 north, bean post, for Ridge (job 2), Ridge (job 3) and Pond.\n" +
+		"  then your fill for Home 80 at 13:20 north: mix unchanged, 1514 L instead of 1893."}, Radio(told, now, nil))
+}
+
 func TestCSV(t *testing.T) {
 	told := document(load("S4-2", "S4", "north", "corn post", "J1", twenty), load("S4-3", "S4", "north", "=mix", "J3", after))
 	now := document(load("S2-1", "S2", "south", "corn post", "J1", after))

@@ -1,6 +1,7 @@
 package changes
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,9 +12,16 @@ import (
 
 // Radio says in sentences what each sprayer must be told, in the order of the
 // day's sprayers: a text for each, with a line for each of its fills. Sprayers for
-// whom nothing changes are not mentioned.
+// whom nothing changes are not mentioned. A load is called by its fields, as that
+// is what an operator knows it by, and amounts are in the day's units.
 func Radio(told, now *planfile.Document, begun []string) []string {
-	r := radio{list: Between(told, now, begun), next: map[string]*planfile.Load{}, told: map[string]*planfile.Load{}, reasons: map[string]string{}}
+	r := radio{
+		list: Between(told, now, begun), next: map[string]*planfile.Load{}, told: map[string]*planfile.Load{}, reasons: map[string]string{},
+		fields: fieldsOf(told, now), unit: "gal",
+	}
+	if now.Day.Units == "metric" {
+		r.unit = "L"
+	}
 	for _, l := range open(now, begun) {
 		if r.next[l.Sprayer] == nil {
 			r.next[l.Sprayer] = l
@@ -41,6 +49,8 @@ type radio struct {
 	list       []Change
 	next, told map[string]*planfile.Load // by sprayer: the next load now, and as told
 	reasons    map[string]string         // by job: why acres of it are left
+	fields     map[string]string         // by job: what it is called
+	unit       string                    // of spray volumes
 }
 
 // to is what a sprayer must be told.
@@ -80,7 +90,7 @@ func (r *radio) comes(c *Change) string {
 	if c.Was != nil {
 		from = ", from " + c.Was.Sprayer
 	}
-	return fmt.Sprintf("a new fill at %s %s, %s, for %s%s.", hhmm(c.Is), c.Is.Bay, c.Is.Mix, strings.Join(jobs(c.Is), " and "), from)
+	return fmt.Sprintf("a new fill at %s %s, %s, for %s%s.", hhmm(c.Is), c.Is.Bay, c.Is.Mix, r.places(c.Is), from)
 }
 
 // moves speaks of a load that the sprayer keeps.
@@ -89,17 +99,17 @@ func (r *radio) moves(c *Change) string {
 	if c.Was.Mix != c.Is.Mix {
 		mix = fmt.Sprintf("mix changes from %s to %s", c.Was.Mix, c.Is.Mix)
 	}
-	if is, was := jobs(c.Is), jobs(c.Was); !slices.Equal(is, was) {
-		mix += fmt.Sprintf(", for %s instead of %s", strings.Join(is, " and "), strings.Join(was, " and "))
+	if !slices.Equal(jobs(c.Is), jobs(c.Was)) {
+		mix += fmt.Sprintf(", for %s instead of %s", r.places(c.Is), r.places(c.Was))
 	} else if c.refilled() {
-		mix += fmt.Sprintf(", %s gal instead of %s", c.Is.Gal.Fixed(0), c.Was.Gal.Fixed(0))
+		mix += fmt.Sprintf(", %s %s instead of %s", r.volume(c.Is), r.unit, r.volume(c.Was))
 	}
 	fill := "your fill"
 	if r.next[c.Is.Sprayer] == c.Is {
 		fill = "your next fill"
 	}
 	if fill != "your next fill" || r.told[c.Is.Sprayer] != c.Was {
-		fill += " for " + strings.Join(jobs(c.Was), " and ")
+		fill += " for " + r.places(c.Was)
 	}
 	switch {
 	case c.Was.Bay != c.Is.Bay:
@@ -117,7 +127,44 @@ func (r *radio) which(l *planfile.Load, next map[string]*planfile.Load) string {
 	if next[l.Sprayer] == l {
 		return fmt.Sprintf("your next fill, %s %s,", hhmm(l), l.Bay)
 	}
-	return fmt.Sprintf("your fill at %s %s for %s", hhmm(l), l.Bay, strings.Join(jobs(l), " and "))
+	return fmt.Sprintf("your fill at %s %s for %s", hhmm(l), l.Bay, r.places(l))
+}
+
+// volume is a load's spray volume in the day's unit.
+func (r *radio) volume(l *planfile.Load) string { return l.Gal.In("gal", r.unit).Fixed(0) }
+
+// places names the fields of a load.
+func (r *radio) places(l *planfile.Load) string {
+	var list []string
+	for _, job := range jobs(l) {
+		list = append(list, cmp.Or(r.fields[job], job))
+	}
+	last := len(list) - 1
+	if last < 1 {
+		return strings.Join(list, "")
+	}
+	return strings.Join(list[:last], ", ") + " and " + list[last]
+}
+
+// fieldsOf names the jobs of plans by their fields; those of a field that has
+// several by the job too.
+func fieldsOf(plans ...*planfile.Document) map[string]string {
+	fields, of := map[string]string{}, map[string]map[string]bool{}
+	for _, d := range plans {
+		for _, j := range d.Jobs {
+			fields[j.Job] = j.Field
+			if of[j.Field] == nil {
+				of[j.Field] = map[string]bool{}
+			}
+			of[j.Field][j.Job] = true
+		}
+	}
+	for job, field := range fields {
+		if len(of[field]) > 1 {
+			fields[job] = fmt.Sprintf("%s (job %s)", field, job)
+		}
+	}
+	return fields
 }
 
 // hhmm is a load's start to the minute.

@@ -2,6 +2,7 @@ package planfile
 
 import (
 	"fmt"
+	"math/big"
 
 	"padturn/model"
 )
@@ -16,6 +17,17 @@ func (n Number) String() string { return model.Decimal(n).String() }
 // Fixed returns the number rounded to that many decimals, as the CSV files
 // have it.
 func (n Number) Fixed(places int) string { return model.Decimal(n).Fixed(places) }
+
+// In turns an amount of one unit into another, to the nearest billionth; of a
+// unit that there is not it stays as it is.
+func (n Number) In(from, to string) Number {
+	a, known := model.FindUnit(from)
+	b, alsoKnown := model.FindUnit(to)
+	if !known || !alsoKnown {
+		return n
+	}
+	return Number(model.RoundRat(new(big.Rat).Mul(model.Decimal(n).Rat(), a.Per(b))))
+}
 
 // MarshalJSON writes the number digit by digit.
 func (n Number) MarshalJSON() ([]byte, error) { return []byte(n.String()), nil }

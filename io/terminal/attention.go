@@ -44,7 +44,7 @@ func (p *page) late() {
 	for _, j := range p.doc.Jobs {
 		at, sprayed := done[j.Job]
 		if sprayed && j.Due != nil && at > *j.Due {
-			items = append(items, fmt.Sprintf("%s (%s): due %s, sprayed by %s, %s late", j.Job, j.Field, hhmm(*j.Due), hhmm(at), hours(int64(at-*j.Due))))
+			items = append(items, fmt.Sprintf("%s (%s): due %s, sprayed by %s, %s late", j.Job, j.Field, hhmm(*j.Due), hhmm(at), hours(minutes(at)-minutes(*j.Due))))
 		}
 	}
 	p.list("Late", items)
@@ -54,7 +54,7 @@ func (p *page) lowStock() {
 	var items []string
 	for _, l := range p.levels() {
 		if l.low {
-			items = append(items, fmt.Sprintf("%s: below its reorder level from %s, %s %s at the least", l.product, hhmm(l.lowFrom), stockAmount(l.least), l.unit))
+			items = append(items, fmt.Sprintf("%s: below its reorder level %s, %s %s at the least", l.product, l.since(), stockAmount(l.least), l.unit))
 		}
 	}
 	p.list("Low stock", items)

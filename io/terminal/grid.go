@@ -14,6 +14,7 @@ type column struct {
 	title string
 	right bool
 	clip  bool // its cells may be cut
+	least int  // but no further than this, where it is given
 	tail  bool // cut in the middle: load IDs differ at the end
 	spare int  // where cutting is not enough it is left out, the highest first; 0: never
 }
@@ -22,6 +23,7 @@ const (
 	columnGap   = "  "
 	ellipsis    = "…"
 	minClipped  = 5 // a clipped column stays at least this wide
+	minTail     = 9 // one that is cut in the middle: what is typed again has to be read
 	tableIndent = "  "
 )
 
@@ -131,10 +133,16 @@ func (p *page) least(columns []column, rows [][]string) int {
 
 // narrowest is how far a column may be cut; a large number where it may not.
 func (c column) narrowest() int {
-	if !c.clip {
+	least := c.least
+	switch {
+	case !c.clip:
 		return math.MaxInt
+	case least == 0 && c.tail:
+		least = minTail
+	case least == 0:
+		least = minClipped
 	}
-	return max(minClipped, text.StringWidth(c.title))
+	return max(least, text.StringWidth(c.title))
 }
 
 // fit clips the widest of the columns that may be clipped, cell by cell, until

@@ -99,6 +99,7 @@ func when(t model.Clock) string {
 // come next on each bay.
 func (p *page) underWay(s *standing.Standing) {
 	var rows [][]string
+	life := model.Never
 	for i := range s.Loads {
 		l := &s.Loads[i]
 		if !l.InTank() {
@@ -108,19 +109,27 @@ func (p *page) underWay(s *standing.Standing) {
 		if l.Presumed {
 			state += " *"
 		}
+		life = min(life, l.LifeUntil)
 		rows = append(rows, []string{
 			l.Told.ID, l.Told.Mix, state, when(l.Start), when(l.End), p.units.area(planfile.Number(l.LeftAcres())), when(l.SprayedOut()),
-			when(l.LifeUntil), when(l.BackAt),
+			when(l.BackAt), when(l.LifeUntil),
 		})
 	}
 	if len(rows) == 0 {
 		return
 	}
 	p.heading("Under way (* presumed)")
-	p.table([]column{
-		{title: "load", clip: true, tail: true}, {title: "mix", clip: true}, {title: "state"}, {title: "start", spare: 2}, {title: "filled", spare: 1},
-		{title: p.units.areaUnit() + " left", right: true}, {title: "sprayed"}, {title: "tank life"}, {title: "back"},
-	}, rows, nil)
+	columns := []column{
+		{title: "load", clip: true, tail: true}, {title: "mix", clip: true, least: 10}, {title: "state"}, {title: "start", spare: 2}, {title: "filled", spare: 1},
+		{title: p.units.areaUnit() + " left", right: true}, {title: "sprayed"}, {title: "back"}, {title: "tank life"},
+	}
+	if life == model.Never { // no label limits any of them
+		columns = columns[:len(columns)-1]
+		for i := range rows {
+			rows[i] = rows[i][:len(columns)]
+		}
+	}
+	p.table(columns, rows, nil)
 }
 
 func (p *page) statusSprayers(s *standing.Standing) {

@@ -12,6 +12,7 @@ type level struct {
 	opening, delivered, used, end, least planfile.Number
 	low                                  bool
 	lowFrom                              planfile.Time
+	lowAtOpening                         bool
 }
 
 // levels adds up the stock events of each product, in their order.
@@ -40,8 +41,16 @@ func (l *level) add(e planfile.StockEvent) {
 	}
 	l.end, l.least = e.Level, min(l.least, e.Level)
 	if e.Low && !l.low {
-		l.low, l.lowFrom = true, e.At
+		l.low, l.lowFrom, l.lowAtOpening = true, e.At, e.Event == "opening"
 	}
+}
+
+// since says from when on it is low.
+func (l *level) since() string {
+	if l.lowAtOpening {
+		return "from the opening"
+	}
+	return "from " + hhmm(l.lowFrom)
 }
 
 // stock prints the stock at the end of the day, with what ran low and when,
@@ -61,7 +70,7 @@ func (p *page) stock() {
 	for _, l := range p.levels() {
 		low := "-"
 		if l.low {
-			low = "from " + hhmm(l.lowFrom)
+			low = l.since()
 		}
 		rows = append(rows, []string{
 			l.product, l.unit, stockAmount(l.opening), stockAmount(l.delivered), stockAmount(l.used), stockAmount(l.end), low,

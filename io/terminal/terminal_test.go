@@ -213,7 +213,7 @@ func TestLateJobs(t *testing.T) {
 		d.Jobs[i].Due = &due
 	}
 	got := show(t, d, 120)
-	assert.Contains(t, got, "- J1 (Home 80): due 07:00, sprayed by 07:51, 0:52 late\n") // 07:51:40
+	assert.Contains(t, got, "- J1 (Home 80): due 07:00, sprayed by 07:51, 0:51 late\n") // 07:51:40
 	assert.NotContains(t, got, "- J5 (=far): due", "a job not finished is not late but not sprayed")
 }
 

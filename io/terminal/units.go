@@ -29,26 +29,20 @@ func (u units) volumeUnit() string {
 
 // area has one decimal.
 func (u units) area(acres planfile.Number) string {
-	return u.convert(acres, "ac", u.areaUnit()).Fixed(1)
+	return acres.In("ac", u.areaUnit()).Fixed(1)
 }
 
 // volume has none.
 func (u units) volume(gal planfile.Number) string {
-	return u.convert(gal, "gal", u.volumeUnit()).Fixed(0)
-}
-
-func (u units) convert(n planfile.Number, from, to string) planfile.Number {
-	a, known := model.FindUnit(from)
-	b, alsoKnown := model.FindUnit(to)
-	if !known || !alsoKnown {
-		return n
-	}
-	exact := model.Decimal(n).Rat()
-	return planfile.Number(model.RoundRat(new(big.Rat).Mul(exact, a.Per(b))))
+	return gal.In("gal", u.volumeUnit()).Fixed(0)
 }
 
 // hhmm is a moment to the minute.
 func hhmm(t planfile.Time) string { return model.Clock(t).HHMM() }
+
+// minutes are the seconds up to the minute that a moment is printed with, so that
+// the span between two printed moments is the printed one.
+func minutes(t planfile.Time) int64 { return int64(t) / 60 * 60 }
 
 // hours is a duration as h:mm, to the nearest minute.
 func hours(seconds int64) string {

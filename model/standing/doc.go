@@ -17,6 +17,8 @@
 //     nothing is reported of it and its planned start lies before the moment.
 //     A delay that is reported delays what is presumed after it on the same
 //     sprayer and bay, by the planned lengths of each step.
+//   - A load was filled when that was first reported. A later report that it is
+//     filled adds what was drawn, and moves nothing.
 //   - A load reported as waiting has not begun, until something else is
 //     reported of it.
 //   - A load dropped without having been reported as begun was never filled. A

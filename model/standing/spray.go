@@ -11,7 +11,7 @@ import (
 func (s *Standing) spray(l *Load, bayNext, sprayerNext model.Clock) {
 	t := &l.Told
 	l.End = max(min(l.Start+t.fill(), bayNext), l.Start)
-	if m := l.last(Filled); m != nil {
+	if m := l.first(Filled); m != nil { // a later one tells of it, not that it went on
 		l.End = m.at
 	}
 	if m := l.first(Spraying, Done); m != nil {

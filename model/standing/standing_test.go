@@ -93,6 +93,8 @@ func TestStatesOfLoads(t *testing.T) {
 		{"a late start delays what is presumed after it", facts("06:30", LoadMark{Load: "S1-1", State: Filling}),
 			"06:55", "filledp fillingp waiting", "07:50", 40},
 		{"a slow filling", facts("06:45", LoadMark{Load: "S1-1", State: Filled}), "06:50", "filled fillingp waiting", "07:45", 40},
+		{"amounts told of later move nothing", facts("06:20", LoadMark{Load: "S1-1", State: Filled},
+			"07:05", LoadMark{Load: "S1-1", State: Filled, Drew: []Drew{{"gly", ac(11)}}}), "07:06", "sprayingp sprayingp waiting", "07:20", 4},
 		{"acres left that were reported", facts("06:40", LoadMark{Load: "S1-1", State: Spraying, AcresLeft: left(36)}),
 			"06:46", "spraying filledp waiting", "07:26", 30},
 		{"done early", facts("07:00", LoadMark{Load: "S1-1", State: Done}), "07:05", "done sprayingp waiting", "07:10", 0},
