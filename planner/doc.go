@@ -24,6 +24,7 @@
 //     held to be worth. After Libralesso et al., "Tree search for the sequential
 //     ordering problem" (arXiv 1911.12427), without its bounds. A day too large
 //     for its steps goes without.
+//
 //  2. Four walkers improve them by simulated annealing (walk.go, moves.go). They
 //     go their own ways from their own seeds for a quarter of their steps, meet,
 //     and go on from the best. From time to time each is kicked: it changes jobs,
