@@ -58,12 +58,11 @@ class CpSat:
         self.model.minimize(self._sum([(c // self.unit, x) for c, x in terms]))
 
 
-def solve(choices, seconds, workers=2, hint=None, horizon=None, large=False):
-    """Solves a day; `hint` is (plan, its starts). With a `horizon` no load ends
-    after it. On a `large` day the search begins at once, where simplifying the
-    program takes longer than there is."""
+def solve(choices, seconds, workers=2, hint=None, large=False):
+    """Solves a day; `hint` is (plan, its starts). On a `large` day the search
+    begins at once, where simplifying the program takes longer than there is."""
     backend = CpSat()
-    formulation = Formulation(choices, backend, horizon)
+    formulation = Formulation(choices, backend)
     if hint:
         _start_from(backend.model, formulation.hint(*hint))
     solver = cp_model.CpSolver()

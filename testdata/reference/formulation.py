@@ -27,12 +27,11 @@ def money(dollars):
 
 
 class Formulation:
-    """Tells `solver` a day; `plan` then reads the chosen plan from its values.
-    With a `horizon` no load ends after it, which may leave the optimum out."""
+    """Tells `solver` a day; `plan` then reads the chosen plan from its values."""
 
-    def __init__(self, choices, solver, horizon=None):
+    def __init__(self, choices, solver):
         self.choices, self.day, self.solver = choices, choices.day, solver
-        self.pieces = windows.of(choices, horizon)
+        self.pieces = windows.of(choices)
         # With a hold, a load that starts later on purpose can gain: its sprayer
         # pauses instead of waiting, and a pause costs nothing. The contract
         # starts every load as early as it can, so that must then be said.

@@ -7,19 +7,18 @@ after them time enough. All solvers gain by tight windows.
 import math
 
 
-def of(choices, horizon=None):
-    """The pieces of each load's trip, cut to the window in which it can start;
-    with a `horizon`, also to loads that end by then."""
+def of(choices):
+    """The pieces of each load's trip, cut to the window in which it can start."""
     first, last = {}, {}
     for routes in choices.routes.values():
         for route in routes:
-            _route(choices.day, route, horizon, first, last)
+            _route(choices.day, route, first, last)
     return {key: [p.cut(max(p.lo, first[key]), min(p.hi, last[key])) for p in load.pieces
                   if max(p.lo, first[key]) <= min(p.hi, last[key])]
             for key, load in choices.loads.items() if key in first}
 
 
-def _route(day, route, horizon, first, last):
+def _route(day, route, first, last):
     """Widens the windows `first` to `last` by what one route allows."""
     ready = max(day.sprayers[route.sprayer].available_from, day.opens)
     for i, (load, level) in enumerate(zip(route.loads, route.cleanouts)):
@@ -32,8 +31,7 @@ def _route(day, route, horizon, first, last):
         ready = min((p.at(max(p.lo, ready))[-1] for p in load.pieces if p.hi >= ready), default=math.inf)
     back = math.inf
     for load, level in reversed(list(zip(route.loads, route.cleanouts))):
-        until = (horizon or day.last_end) - load.fill
-        latest = max((min(until, _latest(p, back)) for p in load.pieces), default=-math.inf)
+        latest = max((_latest(p, back) for p in load.pieces), default=-math.inf)
         last[load.key] = max(last.get(load.key, -math.inf), latest)
         back = latest - (0 if level is None else day.cleanout_levels[level].seconds)
 
