@@ -144,7 +144,7 @@ func improveFamily(b *testing.B, days []familyDay, effort string, seeds []uint64
 }
 
 // The best plans known are of the family's days, each once, and no bound that is
-// proved lies above one: on the smallest days, as far as a quick search gets.
+// proved lies above one: on some of the smallest, as far as a quick search gets.
 func TestBestKnownPlansAreNotBelowTheBound(t *testing.T) {
 	best := readBest(t)
 	days := familyDays()
@@ -152,7 +152,7 @@ func TestBestKnownPlansAreNotBelowTheBound(t *testing.T) {
 	for _, d := range days {
 		known, ok := best[d.String()]
 		require.True(t, ok, "no plan is known of %v", d)
-		if d.shape != scenario.Small {
+		if d.shape != scenario.Small || d.seed != 1 {
 			continue
 		}
 		r, err := planner.Plan(t.Context(), d.problem(t, nil), planner.Settings{Steps: planner.QuickSteps, Seed: 1})
