@@ -5,7 +5,8 @@
 //
 // In: which files and columns there are, the syntax of every value, and the
 // place in the files of everything that is found wrong, by this package or by
-// the model. All of it is told at once.
+// the model. All of it is told at once. And the way back, for days that were made
+// in memory.
 //
 // Not in: how a table's bytes become cells (io/table), what values mean and
 // whether they fit together (model), and the writing of plans.

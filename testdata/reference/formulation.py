@@ -14,6 +14,7 @@ stays on the connections. Everything else follows from them.
 from fractions import Fraction as F
 
 import rules
+import windows
 from count import Fill, Plan, opening
 from refuse import NotCovered
 
@@ -30,6 +31,7 @@ class Formulation:
 
     def __init__(self, choices, solver):
         self.choices, self.day, self.solver = choices, choices.day, solver
+        self.pieces = windows.of(choices)
         # With a hold, a load that starts later on purpose can gain: its sprayer
         # pauses instead of waiting, and a pause costs nothing. By R7
         # every load starts as early as it can, so that must then be said.
@@ -37,6 +39,8 @@ class Formulation:
         self.costs, self.fixed = [], 0
         self.route, self.present, self.start, self.moments, self.on_bay, self.arc, self.on = {}, {}, {}, {}, {}, {}, {}
         self.fresh, self.tight, self.waits = {}, {}, {}
+        self.places = {name: [{load.key: i for i, load in enumerate(r.loads)} for r in routes]
+                       for name, routes in choices.routes.items()}
         self._routes()
         for load in self.loads:
             self._trip(load)
@@ -83,21 +87,22 @@ class Formulation:
     def _trip(self, load):
         """The start of a load, when its parts are sprayed and when it is back.
         A load that is not present stands at its earliest start."""
-        if not load.pieces:
+        pieces = self.pieces[load.key]
+        if not pieces:
             raise NotCovered([f"not everything fits: {load.key} cannot be done in time"])
         s, key, here = self.solver, load.key, self.present[load.key]
-        lo, hi = load.pieces[0].lo, load.pieces[-1].hi
+        lo, hi = pieces[0].lo, pieces[-1].hi
         self.start[key] = start = s.whole(lo, hi, f"start {key}")
         absent = self._not(here)
         s.exactly([(1, start)], lo, [absent])
-        if len(load.pieces) == 1 and all(slope for slope, _ in load.pieces[0].values):
-            self.moments[key] = [([(1, start)], v - lo) for _, v in load.pieces[0].values]
+        if len(pieces) == 1 and all(slope for slope, _ in pieces[0].values):
+            self.moments[key] = [([(1, start)], v - lo) for _, v in pieces[0].values]
             return
-        ends = [p.at(p.lo) for p in load.pieces] + [p.at(p.hi) for p in load.pieces]
+        ends = [p.at(p.lo) for p in pieces] + [p.at(p.hi) for p in pieces]
         variables = [s.whole(min(v), max(v), f"moment {i} {key}") for i, v in enumerate(zip(*ends))]
-        flags = [s.flag(f"piece {i} {key}") for i in range(len(load.pieces))]
+        flags = [s.flag(f"piece {i} {key}") for i in range(len(pieces))]
         s.exactly([(1, f) for f in flags], 1)
-        for p, f in zip(load.pieces, flags):
+        for p, f in zip(pieces, flags):
             s.at_least([(1, start)], p.lo, [f])
             s.at_least([(-1, start)], -p.hi, [f])
             for (slope, v), x in zip(p.values, variables):
@@ -159,7 +164,7 @@ class Formulation:
         """A sprayer's turns never overlap: the steps imply it, and it is said
         again because it bounds what a route can wait."""
         self.solver.apart([
-            (self.start[x.key], min(p.at(p.hi)[-1] - p.hi for p in x.pieces), self.present[x.key])
+            (self.start[x.key], min(p.at(p.hi)[-1] - p.hi for p in self.pieces[x.key]), self.present[x.key])
             for x in self.loads if x.sprayer == name])
 
     def _prompt(self, key):
@@ -190,6 +195,8 @@ class Formulation:
             here = [(1, self.on_bay[b, load.key]) for b in self.choices.bays_for(load.mix)]
             self.solver.exactly(here + [(-1, self.present[load.key])], 0)
             self._pay(money(self.day.changeover), self.fresh[load.key])
+        # Said again for all bays together, which is easier to reckon with.
+        self.solver.at_once([(self.start[x.key], x.fill, self.present[x.key]) for x in self.loads], len(self.day.bays))
 
     def _connections(self, b, loads):
         """Which products stay on the connections while a load is filled."""
@@ -223,20 +230,29 @@ class Formulation:
             self._follow(b, None, load, first)
         for a in loads:
             for x in loads:
-                if a is not x and self._may_follow(a, x):
+                if a is not x and self._may_follow(b, a, x):
                     flag = self.solver.flag(f"arc {b} {a.key} {x.key}")
                     arcs.append((nodes[a.key], nodes[x.key], flag))
                     self.arc[b, a.key, x.key] = flag
                     self._follow(b, a, x, flag)
         self.solver.circuit(arcs)
 
-    def _may_follow(self, a, x):
-        """Whether x can be filled right after a: they stand on a common route,
-        in this order, or belong to two sprayers."""
+    def _may_follow(self, b, a, x):
+        """Whether x can be filled on bay b right after a: there is time, and they
+        belong to two sprayers, or stand on a common route, in this order, with
+        nothing between them that only this bay fills."""
+        if self.pieces[a.key][0].lo + a.fill > self.pieces[x.key][-1].hi:
+            return False
         if a.sprayer != x.sprayer:
             return not self._same_any_job(a, x)
-        return any(a in r.loads and x in r.loads and r.loads.index(a) < r.loads.index(x)
-                   for r in self.choices.routes[a.sprayer])
+        return any(all(self.choices.bays_for(y.mix) != [b] for y in between)
+                   for between in self._between(a, x))
+
+    def _between(self, a, x):
+        """What lies between two loads, on each of the routes with both in this order."""
+        for places, route in zip(self.places[a.sprayer], self.choices.routes[a.sprayer]):
+            if places.get(a.key, len(places)) < places.get(x.key, -1):
+                yield route.loads[places[a.key] + 1:places[x.key]]
 
     def _same_any_job(self, a, x):
         """Two sprayers' loads of one any-sprayer job are never both present."""
@@ -280,7 +296,8 @@ class Formulation:
         late = {}
         for load in self.loads:
             here = self.present[load.key]
-            base = load.pieces[0].at(load.pieces[0].lo)
+            first = self.pieces[load.key][0]
+            base = first.at(first.lo)
             for i, (j, acres) in enumerate(load.parts):
                 job, (terms, constant) = self.day.jobs[j], self.moments[load.key][i]
                 rate = round(acres * job.priority * self.day.timeliness)
@@ -290,7 +307,7 @@ class Formulation:
                     self._pay(rate * c, x)
                 self.fixed += rate * (constant - base[i])
                 self._pay(rate * (base[i] - self.day.opens), here)
-                if j in load.last_of and max(p.at(p.hi)[i] for p in load.pieces) > job.due:
+                if j in load.last_of and max(p.at(p.hi)[i] for p in self.pieces[load.key]) > job.due:
                     if j not in late:
                         late[j] = self.solver.whole(0, 2 * 86400, f"late {job.name}")
                         self._pay(round(job.priority * self.day.late), late[j])

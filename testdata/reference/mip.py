@@ -67,6 +67,9 @@ class Mip:
     def apart(self, spans):
         """Implied by the other lines; only CP-SAT gains by it."""
 
+    def at_once(self, spans, most):
+        """Implied too."""
+
     def minimize(self, terms, constant):
         cost = {}
         for c, x in terms:

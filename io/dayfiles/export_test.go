@@ -1,4 +1,0 @@
-package dayfiles
-
-// Snake turns a field's name into a key.
-var Snake = snake
