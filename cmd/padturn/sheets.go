@@ -33,7 +33,7 @@ func newSheets() *cobra.Command {
 		Example: "  padturn sheets monday\n" +
 			"  padturn sheets monday/plan --paper a4 --format pdf\n" +
 			"  padturn sheets examples/small/plan -o clipboard",
-		Args: oneArgument("PLAN", planMeaning),
+		Args:              oneArgument("PLAN", planMeaning),
 		ValidArgsFunction: plans,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			formats, err := sheetFormats(format)

@@ -21,7 +21,7 @@ func newShow() *cobra.Command {
 		Example: "  padturn show examples/small/plan\n" +
 			"  padturn show monday\n" +
 			"  padturn show monday/plan/plan.json | less",
-		Args: oneArgument("PLAN", planMeaning),
+		Args:              oneArgument("PLAN", planMeaning),
 		ValidArgsFunction: plans,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			doc, err := readPlan(args[0])
