@@ -88,6 +88,8 @@ type search struct {
 	in       *instance
 	settings Settings
 	start    []Decisions // what to start from
+	known    bool        // the exact search knows the day
+	ordered  bool        // it knows the day once the jobs of sprayers are in order
 	tracker  tracker
 }
 
@@ -113,7 +115,8 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	}
 	s.build(ctx)
 	steps -= steps / beamShare
-	if newPadModel(s.in, s.settings.KeepOrder, nil) != nil {
+	s.known = newPadModel(s.in, s.settings.KeepOrder, nil) != nil
+	if s.ordered = s.known || newPadModel(s.in, s.settings.KeepOrder, s.start[0].Routes) != nil; s.ordered {
 		steps -= steps / labelShare
 	}
 	best, bestScore := s.start[0], worst
@@ -152,11 +155,11 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 // then among those with the same jobs in the same order, which it can look at
 // more closely.
 func (s *search) reorder(ctx context.Context, best *Decisions, found score, round int) score {
-	if found.left > 0 || s.in.told != nil {
+	if !s.ordered || found.left > 0 || s.in.told != nil {
 		return found
 	}
 	routes, labels := best.Routes, s.settings.Steps/beamLabels
-	if round == 0 || s.settings.KeepOrder {
+	if s.known && (round == 0 || s.settings.KeepOrder) {
 		routes = nil
 	}
 	if round == 0 {
@@ -192,6 +195,9 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	budget := s.settings.Steps / proofShare
 	if s.settings.Prove {
 		budget = 1 << 40
+	}
+	if budget == 0 {
+		return true
 	}
 	p := newProver(s.in, s.settings.KeepOrder, nil, r.Plan.Cost.Total())
 	e := newEvaluator(s.in)

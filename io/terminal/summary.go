@@ -148,7 +148,7 @@ func (p *page) howGood() string {
 	case s.BoundDollars == 0:
 		words = append(words, "How far it is from the best possible is not known: no useful lower bound was found.")
 	case s.GapPercent > weakGapPercent:
-		words = append(words, fmt.Sprintf("How far it is from the best possible is not known well: no plan%s costs less than %s, which is a weak bound.",
+		words = append(words, fmt.Sprintf("How far it is from the best possible%s is not known well: none costs less than %s, which is a weak bound.",
 			among, dollars(s.BoundDollars)))
 	default:
 		words = append(words, fmt.Sprintf("It is at most %s %% (%s) above the best possible under these inputs%s.%s",
