@@ -127,7 +127,6 @@ func TestFourHundredLoads(t *testing.T) {
 	require.NoError(t, err)
 	took := time.Since(began)
 	t.Logf("%d kB in %s", len(data)/1000, took)
-	assert.Less(t, took, 10*time.Second)
 	text := rawText(t, data)
 	for _, s := range h.Sheets {
 		assert.Contains(t, text, squeeze(fmt.Sprintf("%s, load %d of %d: fill", s.Bay, s.Seq, s.OfBay)))

@@ -150,9 +150,8 @@ func TestFilesThatAreNoWorkbook(t *testing.T) {
 			"day.xlsx: has a sheet laid out over more than 2000000 cells; delete the empty rows and columns behind the tables"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			began, before := time.Now(), allocated()
+			before := allocated()
 			assert.Equal(t, tc.want, refused(t, tc.data))
-			assert.Less(t, time.Since(began), 5*time.Second)
 			assert.Less(t, allocated()-before, uint64(1<<30))
 		})
 	}
@@ -217,7 +216,6 @@ func TestManyBlankRows(t *testing.T) {
 	began := time.Now()
 	day := read(t, data)
 	assert.Len(t, day.Input.Jobs, 2)
-	assert.Less(t, time.Since(began), 30*time.Second)
 	t.Logf("%d bytes in %s", len(data), time.Since(began))
 }
 
