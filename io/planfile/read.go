@@ -50,9 +50,15 @@ func Parse(name string, data []byte) (*Document, error) {
 	if err := s.checkSchema(); err != nil {
 		return nil, err
 	}
-	d := new(Document)
+	// Lists that plans of earlier versions do not have are empty, not missing.
+	d := &Document{Deliveries: []Delivery{}, Holds: []Hold{}}
 	if err := json.Unmarshal(data, d); err != nil {
 		return nil, s.fault(s.offsetOf(err), err.Error())
+	}
+	for i := range d.Products {
+		if d.Products[i].Containers == nil {
+			d.Products[i].Containers = []Container{}
+		}
 	}
 	return d, nil
 }
