@@ -74,12 +74,16 @@ type PlannedLoad struct {
 	Start, End   Clock // of filling
 	BackAt       Clock
 	SprayedAt    []Clock // by part: when its last acre was sprayed
-	Wait         Seconds // paid
-	Held         Seconds // shown, not paid
+	Wait         Seconds // paid, before the cleanout and after it
+	Held         Seconds // shown, not paid; likewise
 	Cleanout     int     // cleanout level before this load, or None
 	Rinse        int     // rinse level before this load, or None
 	Changeovers  int     // before it and inside it
 }
+
+// Soonest is when the sprayer would have been ready, had its cleanout waited for
+// nothing.
+func (l *PlannedLoad) Soonest() Clock { return l.Start - Clock(l.Held) - Clock(l.Wait) }
 
 // Changeover is one change at a connection.
 type Changeover struct {

@@ -157,4 +157,5 @@ type BehindRinse struct {
 type BehindCleanout struct {
 	Sprayer, Level int
 	From           Clock
+	Stood          Seconds // so long its sprayer stood at the pad before it
 }

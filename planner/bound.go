@@ -186,8 +186,7 @@ func queueBound(list []firstFill, bays int) model.Money {
 
 // firstFillOf returns the first load of a sprayer that must come, the least it
 // can take. It does not count sprayers with a load that its tank life could
-// hold back unpaid, nor, where water is short, one that may wait for a
-// cleanout's water, which is not paid either.
+// hold back unpaid.
 func (in *instance) firstFillOf(sprayer int) (firstFill, bool) {
 	s := &in.p.Sprayers[sprayer]
 	least, named := model.Seconds(model.Never), false
@@ -202,8 +201,7 @@ func (in *instance) firstFillOf(sprayer int) (firstFill, bool) {
 		named = named || j.Sprayer == sprayer
 		least = min(least, in.p.LeastFill(sprayer, i))
 	}
-	cleaned := (s.LastMix != model.None || in.sprayers[sprayer].used) && in.water != nil
-	return firstFill{max(in.sprayers[sprayer].base, in.now), least, s.Wait}, named && !cleaned
+	return firstFill{max(in.sprayers[sprayer].base, in.now), least, s.Wait}, named
 }
 
 // mayHold says whether a mix has a tank life.

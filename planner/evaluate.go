@@ -61,6 +61,7 @@ type sprayerState struct {
 	k        int         // next load
 	base     model.Clock // back at the pad, or available from
 	ready    model.Clock // Never while its cleanout waits for water
+	soonest  model.Clock // ready, had its cleanout waited for nothing
 	cleanAt  model.Clock
 	cleanout int16
 	// tank[c] is one more than the number of loads done when contents c were

@@ -121,12 +121,14 @@ func (e *evaluator) start(b int, bay *bayState) {
 	e.commit(b, bay, start, fill, inside)
 }
 
-// commit starts the load for good and works out what follows from it.
+// commit starts the load for good and works out what follows from it. Waiting is
+// paid from when the sprayer could have been clean, the opening and tank life
+// aside: so what keeps a cleanout waiting is paid like what keeps a load.
 func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.Seconds, inside int) {
 	l := bay.queue[bay.pos].l
 	s := &e.sprayers[l.sprayer]
 	end := start + model.Clock(fill)
-	earliest := max(s.ready, e.in.opens)
+	earliest := max(s.soonest, e.in.opens)
 	if start > earliest && l.tankLife < model.Seconds(model.Never) {
 		earliest = e.in.fieldStart(l, earliest, fill)
 	}

@@ -18,9 +18,11 @@ func (e *evaluator) prepare(s *sprayerState) {
 	if s.k == len(s.chain) {
 		return
 	}
-	s.ready, s.cleanAt = s.base, model.Never
+	s.ready, s.soonest, s.cleanAt = s.base, s.base, model.Never
 	s.cleanout = e.cleanoutFor(s, s.chain[s.k])
 	if s.cleanout != model.None {
+		clean := model.Clock(e.in.cleanouts[s.cleanout].time)
+		s.soonest += clean
 		if e.in.water != nil {
 			s.ready, s.cleanAt = model.Never, max(s.base, e.in.cleanFrom)
 			e.toClean++
@@ -28,7 +30,7 @@ func (e *evaluator) prepare(s *sprayerState) {
 			return
 		}
 		s.cleanAt = max(s.base, e.in.cleanFrom)
-		s.ready = s.cleanAt + model.Clock(e.in.cleanouts[s.cleanout].time)
+		s.ready = s.cleanAt + clean
 	}
 	e.wake(s)
 }

@@ -75,7 +75,7 @@ func (r *recorder) load(e *evaluator, b int, start, end, earliest model.Clock, i
 	s := &e.sprayers[l.Sprayer]
 	pl := model.PlannedLoad{
 		Load: *l.Load, Bay: b, CleanoutFrom: s.ready, Ready: s.ready, SetupStart: start, Start: start, End: end,
-		Wait: model.Seconds(start - earliest), Held: model.Seconds(earliest - s.ready),
+		Wait: model.Seconds(start - earliest), Held: model.Seconds(earliest - s.soonest),
 		Cleanout: int(s.cleanout), Rinse: int(bay.rinse), Changeovers: bay.changes + inside,
 	}
 	if bay.hasSetup {

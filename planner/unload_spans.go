@@ -34,11 +34,13 @@ func (w *workshop) turn(pl *model.PlannedLoad, index int, back model.Clock) []mo
 		}
 		t = to
 	}
+	late := min(model.Clock(pl.Wait), pl.Start-pl.Ready) // it waits last, so after the cleanout first
 	if pl.Cleanout != model.None {
-		add(model.SpanHeld, pl.CleanoutFrom, false) // waits for the cleanout's water
+		add(model.SpanHeld, pl.CleanoutFrom-(model.Clock(pl.Wait)-late), false)
+		add(model.SpanWait, pl.CleanoutFrom, false)
 		add(model.SpanCleanout, pl.Ready, false)
 	}
-	add(model.SpanHeld, pl.Ready+model.Clock(pl.Held), false)
+	add(model.SpanHeld, pl.Start-late, false)
 	add(model.SpanWait, pl.Start, false)
 	add(model.SpanFill, pl.End, false)
 	for i := range pl.Parts {

@@ -58,16 +58,24 @@ func (j *joiner) history() []model.PlannedLoad {
 	loads := slices.Clone(j.behind.Loads)
 	for i := range loads {
 		pl := &loads[i]
-		earliest := max(pl.Ready, j.in.opens)
-		made := j.e.shop.layOut(&pl.Load)
-		if t := j.in.fieldStart(made, earliest, model.Seconds(pl.End-pl.Start)); t != model.Never {
-			earliest = t
-		}
-		earliest = min(earliest, pl.Start)
-		pl.Ready = min(pl.Ready, earliest)
-		pl.Held, pl.Wait = model.Seconds(earliest-pl.Ready), model.Seconds(pl.Start-earliest)
+		soonest := pl.Soonest()
+		pl.Ready = min(pl.Ready, pl.Start)
+		j.stand(pl, soonest)
 	}
 	return loads
+}
+
+// stand parts the time a sprayer stood before a load, since it could have been
+// clean, into what is held and what is paid.
+func (j *joiner) stand(pl *model.PlannedLoad, soonest model.Clock) {
+	soonest = min(soonest, pl.Ready)
+	earliest := max(soonest, j.in.opens)
+	made := j.e.shop.layOut(&pl.Load)
+	if t := j.in.fieldStart(made, earliest, model.Seconds(pl.End-pl.Start)); t != model.Never {
+		earliest = t
+	}
+	earliest = min(earliest, pl.Start)
+	pl.Held, pl.Wait = model.Seconds(earliest-soonest), model.Seconds(pl.Start-earliest)
 }
 
 // planned are the loads of the rest, with the set-ups and cleanouts that have
@@ -113,6 +121,8 @@ func (j *joiner) charge(pl model.PlannedLoad) { j.charged = append(j.charged, pl
 func (j *joiner) chargeCleanout(c *model.BehindCleanout) {
 	pl := model.PlannedLoad{Rinse: model.None, Cleanout: c.Level}
 	pl.Sprayer = c.Sprayer
+	ready := c.From + model.Clock(j.in.cleanouts[c.Level].time)
+	pl.Wait = max(model.Seconds(ready-max(ready-model.Clock(c.Stood), j.in.opens)), 0)
 	j.charge(pl)
 }
 
@@ -136,6 +146,7 @@ func (j *joiner) giveCleanout(pl *model.PlannedLoad) {
 		case c.Sprayer != pl.Sprayer:
 		case pl.Cleanout == model.None:
 			pl.Cleanout, pl.CleanoutFrom = c.Level, c.From
+			j.stand(pl, pl.Soonest()-model.Clock(c.Stood))
 		default:
 			j.chargeCleanout(&c)
 		}

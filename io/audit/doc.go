@@ -25,6 +25,8 @@
 //   - Starting later than necessary is a breach unless starting earlier would
 //     have left a load in between without stock or water.
 //   - Loads of a run may be missing where acres of it are listed as left.
-//   - A sprayer that waits for the water of its cleanout is held meanwhile.
+//   - A sprayer waits from when it would have been clean, had nothing kept its
+//     cleanout: waiting for the cleanout's water, or on a day that has begun for
+//     the moment, is paid like waiting for a bay.
 //   - Water refills from the moment that water.csv gives the opening.
 package audit

@@ -34,11 +34,24 @@ func (a *audit) reckonLoads() {
 		}
 		a.d.setLegs(l)
 		l.turn = a.d.follow(l, l.end)
-		l.earliest = a.d.lifeKept(l, max(l.ready, a.d.set.Pad.Opens))
 		l.cleanFrom = l.ready - a.d.cleanoutTime(l.cleanout)
 	}
+	a.reckonWaits()
 	a.listStock()
 	a.listWater()
+}
+
+// reckonWaits works out from when on each load could have started, had nothing but
+// the opening and its tank life kept it.
+func (a *audit) reckonWaits() {
+	for _, s := range a.d.sprayerOrder {
+		there := s.from
+		for _, l := range s.loads {
+			l.soonest = there + a.d.cleanoutTime(l.cleanout)
+			l.earliest = a.d.lifeKept(l, max(l.soonest, a.d.set.Pad.Opens))
+			there = l.backAt
+		}
+	}
 }
 
 // setLegs takes the drives of turns.csv where each is as long as it should be;

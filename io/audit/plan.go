@@ -36,7 +36,8 @@ type load struct {
 	first     *big.Rat // gallons of carrier that go in first
 	legs      []model.Clock
 	turn      turn
-	earliest  model.Clock // the start that the opening and R9 alone would allow
+	soonest   model.Clock // ready, had its cleanout waited for nothing
+	earliest  model.Clock // the start that the opening and R9 alone would allow then
 	setupDone model.Clock
 	cleanFrom model.Clock    // when the cleanout begins; ready without one
 	inside    []insideChange // what has to be changed while it is filled

@@ -62,17 +62,13 @@ var spanRules = map[string]string{
 	"held": "cost", "wait": "cost", "fill": "files",
 }
 
-// checkSpans compares the rows of turns.csv with what the sprayer does. A
-// sprayer that has to wait for the water of its cleanout is held meanwhile.
+// checkSpans compares the rows of turns.csv with what the sprayer does.
 func (a *audit) checkSpans(l *load, free model.Clock) {
 	a.checkSprayedThen(l)
 	if l.turn.never {
 		return
 	}
-	want := []span{
-		{"held", min(free, l.cleanFrom), l.cleanFrom}, {"cleanout", l.cleanFrom, l.ready},
-		{"held", l.ready, l.earliest}, {"wait", l.earliest, l.start}, {"fill", l.start, l.end},
-	}
+	want := append(l.standing(free), span{"fill", l.start, l.end})
 	want = slices.DeleteFunc(append(want, l.turn.spans...), span.empty)
 	var seen []*spanRow
 	for _, r := range l.spans {
@@ -95,6 +91,19 @@ func (a *audit) checkSpans(l *load, free model.Clock) {
 	}
 	for _, r := range seen[len(want):] {
 		a.breach("files", r.where(), "load %s: %s, expected nothing more", l.id, r.span)
+	}
+}
+
+// standing lists what a sprayer that is there at a moment does until its filling
+// starts. What it is held it is held first, then it waits; the cleanout comes in
+// between, when it comes.
+func (l *load) standing(there model.Clock) []span {
+	held, before := l.earliest-l.soonest, max(l.cleanFrom-there, 0)
+	first := min(held, before)
+	return []span{
+		{"held", l.cleanFrom - before, l.cleanFrom - before + first}, {"wait", l.cleanFrom - before + first, l.cleanFrom},
+		{"cleanout", l.cleanFrom, l.ready},
+		{"held", l.ready, l.ready + held - first}, {"wait", l.ready + held - first, l.start},
 	}
 }
 
@@ -127,7 +136,7 @@ func (a *audit) checkWaits(l *load) {
 		span   model.Clock
 	}{
 		{"wait_min", fixed(l.waitMin), l.start - l.earliest},
-		{"held_min", fixed(l.heldMin), l.earliest - l.ready},
+		{"held_min", fixed(l.heldMin), l.earliest - l.soonest},
 	} {
 		if want := fixed(mul(hours(w.span), whole(60))); w.seen != want {
 			a.breach("cost", l.where(), "%s is %s, expected %s", w.column, w.seen, want)

@@ -28,6 +28,7 @@ func toldLoad(l Load) standing.Planned {
 		Rinse: l.Rinse, Cleanout: l.Cleanout,
 		CleanoutFrom: model.Clock(l.CleanoutFrom), Ready: model.Clock(l.Ready), SetupStart: model.Clock(l.SetupStart),
 		Start: model.Clock(l.Start), End: model.Clock(l.End), BackAt: model.Clock(l.BackAt),
+		Stood:    model.Seconds(l.WaitS+l.HeldS) - model.Seconds(l.Start-l.Ready),
 		DriveOut: model.Seconds(l.DriveOutS), DriveBack: model.Seconds(l.DriveBackS),
 	}
 	out.Parts = each(l.Parts, func(p Part) standing.Part {

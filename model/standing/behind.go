@@ -83,7 +83,7 @@ func (s *Standing) addUnfinished(b *model.Behind) {
 	for i, m := range s.Sprayers {
 		if next := s.nextOf(m.Name); next != nil && m.Cleaned != "" {
 			level := levelIndex(s.Problem.Settings.CleanoutLevels, m.Cleaned)
-			b.Cleanouts = append(b.Cleanouts, model.BehindCleanout{Sprayer: i, Level: level, From: next.CleanoutFrom})
+			b.Cleanouts = append(b.Cleanouts, model.BehindCleanout{Sprayer: i, Level: level, From: next.CleanoutFrom, Stood: next.Stood})
 		}
 	}
 }
@@ -98,6 +98,7 @@ func (s *Standing) plannedLoad(l *Load) model.PlannedLoad {
 	pl := model.PlannedLoad{
 		ID: t.ID, Bay: s.bay(t.Bay), CleanoutFrom: l.CleanoutFrom, Ready: l.Ready, SetupStart: l.SetupStart,
 		Start: l.Start, End: l.End, BackAt: l.BackAt, SprayedAt: slices.Clone(l.SprayedAt),
+		Held:     model.Seconds(l.Start-l.Ready) + l.Stood, // what of it is paid the plan of the day says
 		Cleanout: levelIndex(set.CleanoutLevels, t.Cleanout), Rinse: levelIndex(set.RinseLevels, t.Rinse),
 	}
 	pl.Sprayer, pl.Mix = s.sprayer(t.Sprayer), s.mix(t.Mix)

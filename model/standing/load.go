@@ -17,6 +17,7 @@ type Load struct {
 	// was, by the planned lengths. Those after the moment are what is to be
 	// expected, of a load not begun too; Never where nothing can be.
 	CleanoutFrom, Ready, SetupStart, Start, End, BackAt model.Clock
+	Stood                                               model.Seconds // at the pad before the cleanout
 	SprayedAt                                           []model.Clock // by part
 	Doses                                               []Dose        // what was really drawn, else what is planned
 	// Left is what of a load begun is not sprayed, by part: still in the tank,

@@ -112,7 +112,9 @@ func (p *projection) expect(l *Load, bay, sprayer int) {
 			l.Start, l.why = t, why
 		}
 	}
-	l.CleanoutFrom = max(t.CleanoutFrom, p.inService(sprayer, p.back[sprayer]))
+	there := p.inService(sprayer, p.back[sprayer])
+	l.CleanoutFrom = max(t.CleanoutFrom, there)
+	l.Stood = model.Seconds(l.CleanoutFrom - max(t.CleanoutFrom-model.Clock(t.Stood), there))
 	l.Ready = l.CleanoutFrom + t.Ready - t.CleanoutFrom
 	l.SetupStart = max(t.SetupStart, p.bayFree[bay])
 	l.Start = t.Start

@@ -23,9 +23,10 @@ type Planned struct {
 	Doses                 []Dose // in adding order
 	Rinse, Cleanout       string // levels done before it, blank for none
 
-	CleanoutFrom, Ready model.Clock // equal without a cleanout
-	SetupStart          model.Clock // equals Start without a set-up
-	Start, End          model.Clock // of filling
+	CleanoutFrom, Ready model.Clock   // equal without a cleanout
+	Stood               model.Seconds // at the pad before the cleanout
+	SetupStart          model.Clock   // equals Start without a set-up
+	Start, End          model.Clock   // of filling
 	BackAt              model.Clock
 
 	DriveOut, DriveBack model.Seconds
