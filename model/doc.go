@@ -26,7 +26,7 @@
 //   - hold: a span in which there is no spraying.
 //   - rinsate: water that came out of a rinse or cleanout.
 //   - set-up: the rinse and the changeovers a bay does before a load.
-//   - paid wait: the time a ready sprayer stands that a better order could
+//   - paid wait: the time a sprayer stands at the pad that a better order could
 //     save; held is the time that the opening hour and the holds cost anyway.
 //
 // # Quantities

@@ -21,10 +21,13 @@ func TestRestOfADayIsTheDaysRest(t *testing.T) {
 	if testing.Short() {
 		days = 300
 	}
-	compared, begun := 0, 0
+	compared, begun, stood := 0, 0, 0
 	for seed := range days {
 		rng := rand.New(rand.NewPCG(seed, 7))
 		in := scenario.Random(rng)
+		if seed%3 == 0 {
+			scenario.DryPad(&in)
+		}
 		p := problem(t, in)
 		w := newWalker(newInstance(p), rng, movesFor(newInstance(p), false, false), &tracker{})
 		c := anyCandidate(w)
@@ -50,10 +53,16 @@ func TestRestOfADayIsTheDaysRest(t *testing.T) {
 		}
 		compared++
 		begun += len(plan.Loads) - len(again.Loads)
+		for _, l := range plan.Loads {
+			if l.Soonest() < l.Ready {
+				stood++
+			}
+		}
 	}
-	t.Logf("%d days compared, %d loads begun", compared, begun)
+	t.Logf("%d days compared, %d loads begun, %d cleanouts waited", compared, begun, stood)
 	assert.Greater(t, compared, int(days)/5)
 	assert.Greater(t, begun, compared)
+	assert.Greater(t, stood, compared/20)
 }
 
 // anyCandidate is first come, first served, changed at random.

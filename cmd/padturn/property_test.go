@@ -35,6 +35,9 @@ func eachRandomDay(t *testing.T, check func(in model.Input, p *model.Problem, rn
 	t.Helper()
 	for seed := range randomDays() {
 		in := scenario.Random(rand.New(rand.NewPCG(seed, 1)))
+		if seed%5 == 4 {
+			scenario.DryPad(&in)
+		}
 		run := func(in model.Input) (breach string) {
 			p, report := model.NewProblem(in)
 			if !report.OK() {
@@ -103,6 +106,35 @@ func TestAnyDecisionsObeyTheRules(t *testing.T) {
 		}
 		return ""
 	})
+}
+
+// TestDryPadsObeyTheRules has cleanouts wait for their water.
+func TestDryPadsObeyTheRules(t *testing.T) {
+	waited := 0
+	eachRandomDay(t, func(in model.Input, _ *model.Problem, rng *rand.Rand) string {
+		scenario.DryPad(&in)
+		p, report := model.NewProblem(in)
+		if !report.OK() {
+			return "" // a shrunk day without the levels
+		}
+		for range 4 {
+			plan, err := planner.Evaluate(p, randomDecisions(p, rng))
+			if err != nil {
+				return err.Error()
+			}
+			for _, s := range plan.Spans {
+				if l := &plan.Loads[s.Load]; s.What == model.SpanWait && s.To == l.CleanoutFrom && l.Cleanout != model.None {
+					waited++
+				}
+			}
+			if found := breaches(&in, p, plan, plan); found != "" {
+				return found
+			}
+		}
+		return ""
+	})
+	t.Logf("%d cleanouts waited", waited)
+	assert.Greater(t, waited, int(randomDays())/4)
 }
 
 func TestSearchedPlansObeyTheRulesAndBeatTheBaseline(t *testing.T) {

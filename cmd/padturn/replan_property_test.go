@@ -161,7 +161,7 @@ func TestReplanWithoutNewsIsThePlan(t *testing.T) {
 func sequenceOf(d *planfile.Document) string {
 	var text strings.Builder
 	for _, l := range d.Loads {
-		fmt.Fprintln(&text, l.Load, l.Bay, l.Seq, l.Mix, l.Ready, l.Start, l.End, l.BackAt)
+		fmt.Fprintln(&text, l.Load, l.Bay, l.Seq, l.Mix, l.Ready, l.Start, l.End, l.BackAt, l.WaitS, l.HeldS)
 	}
 	return text.String()
 }

@@ -2,6 +2,7 @@ package audit
 
 import (
 	"math/big"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -50,6 +51,31 @@ func TestFollow(t *testing.T) {
 			if !c.never {
 				assert.Equal(t, c.want, w.spans)
 			}
+		})
+	}
+}
+
+// A cleanout of 30 min begins at 08:20 and the filling at 09:00: of a sprayer that
+// is there at 08:00 it is 20 min late, so with the 10 min after it 30 min are paid,
+// but for what the tank life costs anyway.
+func TestStandingAtThePad(t *testing.T) {
+	held, wait, cleanout := "held", "wait", span{"cleanout", clock(8, 20), clock(8, 50)}
+	cases := []struct {
+		name     string
+		earliest model.Clock
+		want     []span
+	}{
+		{"all is paid", clock(8, 30), []span{{wait, clock(8, 0), clock(8, 20)}, cleanout, {wait, clock(8, 50), clock(9, 0)}}},
+		{"held before it", clock(8, 35), []span{
+			{held, clock(8, 0), clock(8, 5)}, {wait, clock(8, 5), clock(8, 20)}, cleanout, {wait, clock(8, 50), clock(9, 0)}}},
+		{"held before and after it", clock(8, 56), []span{
+			{held, clock(8, 0), clock(8, 20)}, cleanout, {held, clock(8, 50), clock(8, 56)}, {wait, clock(8, 56), clock(9, 0)}}},
+		{"nothing is paid", clock(9, 0), []span{{held, clock(8, 0), clock(8, 20)}, cleanout, {held, clock(8, 50), clock(9, 0)}}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			l := &load{soonest: clock(8, 30), earliest: c.earliest, cleanFrom: clock(8, 20), ready: clock(8, 50), start: clock(9, 0)}
+			assert.Equal(t, c.want, slices.DeleteFunc(l.standing(clock(8, 0)), span.empty))
 		})
 	}
 }

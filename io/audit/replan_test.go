@@ -62,6 +62,13 @@ func TestCheckReplan(t *testing.T) {
 			change(r.Plan, "loads.csv", "09:00:00,09:00:00,09:20:00", "06:50:00,06:50:00,07:05:00")
 		}, "before the 07:00:00 it is planned at"},
 		{"rest not as judged", func(r *Replan) { change(r.Whole, "loads.csv", "J3=50.0000", "J3=55.0000") }, "jobs is J3=55.0000, expected J3=50.0000"},
+		{"waited longer", func(r *Replan) { change(r.Whole, "loads.csv", "10.0000,0.0000,,", "15.0000,0.0000,,") }, "wait_min is 15.0000, expected 10.0000"},
+		{"waited for a cleanout that was begun", func(r *Replan) {
+			change(r.Whole, "loads.csv", "10.0000,0.0000,,", "15.0000,0.0000,flush,")
+		}, ""},
+		{"waited less for a cleanout that was begun", func(r *Replan) {
+			change(r.Whole, "loads.csv", "10.0000,0.0000,,", "5.0000,0.0000,flush,")
+		}, "wait_min is 5.0000, expected 10.0000"},
 		{"a load of the rest gone", func(r *Replan) { change(r.Whole, "loads.csv", frozenRow, "") }, "has 1 loads that have not begun, expected the 2"},
 		{"frozen load moved", func(r *Replan) {
 			for _, files := range []map[string][]byte{r.Whole, r.Plan} {
