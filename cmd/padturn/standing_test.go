@@ -72,8 +72,8 @@ func TestWithoutFactsADayStandsAsPlanned(t *testing.T) {
 	assert.Greater(t, replanned, int(randomDays()))
 }
 
-// rest plans the rest of a day by the same decisions; it returns how many loads
-// that makes.
+// rest plans the rest of a day by the same decisions and joins it to what has
+// begun; it returns how many loads it makes.
 func (d *differences) rest(s *standing.Standing, p *model.Problem, plan *model.Plan, decisions *planner.Decisions) int {
 	q, report := model.NewProblem(s.Rest())
 	d.expect(report.OK(), "the rest is no day: %v", report.Errors)
@@ -90,15 +90,15 @@ func (d *differences) rest(s *standing.Standing, p *model.Problem, plan *model.P
 	}
 	var want, got []string
 	for i := range plan.Loads {
-		if l := &plan.Loads[i]; l.Start >= s.At {
-			want = append(want, text(p, l))
-		}
+		want = append(want, text(p, &plan.Loads[i]))
 	}
-	for i := range again.Loads {
-		got = append(got, text(q, &again.Loads[i]))
+	whole, behind := s.Whole(), s.Behind()
+	joined := planner.Whole(whole, &behind, q, again)
+	for i := range joined.Loads {
+		got = append(got, text(whole, &joined.Loads[i]))
 	}
-	d.expect(slices.Equal(want, got), "rest -planned +now:\n%s", cmp.Diff(want, got))
-	return len(got)
+	d.expect(slices.Equal(want, got), "loads -planned +now:\n%s", cmp.Diff(want, got))
+	return len(again.Loads)
 }
 
 // restOf takes what has begun out of decisions.
