@@ -1,6 +1,9 @@
 package model
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // blend is a mix at a volume rate: what an acre of spray takes, exactly.
 type blend struct {
@@ -86,7 +89,7 @@ func (j *Job) acres() *big.Rat {
 // whether the jobs name it or not.
 func (p *Problem) RunLoads(sprayer int, jobs []int) []Load {
 	first := &p.Jobs[jobs[0]]
-	run := runSplit{p: p, sprayer: sprayer, jobs: jobs, blend: p.blend(first.Mix, first.GPA)}
+	run := runSplit{p: p, sprayer: sprayer, jobs: slices.Clone(jobs), blend: p.blend(first.Mix, first.GPA)}
 	total := new(big.Rat)
 	for _, j := range jobs {
 		total = new(big.Rat).Add(total, p.Jobs[j].acres())
@@ -134,7 +137,7 @@ func share(from, to, perAcre *big.Rat) Decimal {
 
 func (r *runSplit) load(from, to *big.Rat) Load {
 	first := &r.p.Jobs[r.jobs[0]]
-	l := Load{Sprayer: r.sprayer, Mix: first.Mix, Gal: share(from, to, first.GPA.Rat())}
+	l := Load{Sprayer: r.sprayer, Mix: first.Mix, Run: r.jobs, Gal: share(from, to, first.GPA.Rat())}
 	l.Carrier = l.Gal
 	for i, d := range r.blend.doses {
 		dose := Dose{Ingredient: i, Product: r.p.Mixes[l.Mix].Recipe[i].Product,

@@ -77,9 +77,12 @@ func (j *joiner) planned() []model.PlannedLoad {
 	bays, sprayers := map[int]bool{}, map[int]bool{}
 	for i := range loads {
 		pl := &loads[i]
-		pl.Parts = slices.Clone(pl.Parts)
+		pl.Parts, pl.Run = slices.Clone(pl.Parts), slices.Clone(pl.Run)
 		for k := range pl.Parts {
 			pl.Parts[k].Job = j.job(pl.Parts[k].Job)
+		}
+		for k := range pl.Run {
+			pl.Run[k] = j.job(pl.Run[k])
 		}
 		if !bays[pl.Bay] {
 			j.giveRinse(pl)

@@ -85,7 +85,7 @@ func (p planning) run(ctx context.Context) error {
 	if err != nil {
 		return wrongInput("%s cannot be planned: %v", p.day, err)
 	}
-	doc, files, err := written(day.Problem, result)
+	doc, files, err := written(&day.Input, day.Problem, result)
 	if err != nil {
 		return &outcome{exitBreach, fmt.Sprintf("the plan is faulty, which is a mistake in padturn: %v; nothing was written", err)}
 	}
@@ -130,11 +130,12 @@ func (p planning) find(ctx context.Context, problem *model.Problem) (*model.Resu
 }
 
 // written turns a result into the document and the files of a plan.
-func written(problem *model.Problem, result *model.Result) (*planfile.Document, map[string][]byte, error) {
+func written(day *model.Input, problem *model.Problem, result *model.Result) (*planfile.Document, map[string][]byte, error) {
 	doc, err := planfile.Build(problem, result)
 	if err != nil {
 		return nil, nil, err
 	}
+	doc.Day.FilesSum = planfile.SumOf(day)
 	files, err := planfile.Render(doc)
 	return doc, files, err
 }

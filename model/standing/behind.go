@@ -102,6 +102,11 @@ func (s *Standing) plannedLoad(l *Load) model.PlannedLoad {
 	}
 	pl.Sprayer, pl.Mix = s.sprayer(t.Sprayer), s.mix(t.Mix)
 	pl.DriveOut, pl.DriveBack, pl.Carrier = t.DriveOut, t.DriveBack, t.CarrierGal
+	for _, name := range t.Run {
+		if j := s.job(name); j != model.None {
+			pl.Run = append(pl.Run, j)
+		}
+	}
 	for i, part := range t.Parts {
 		acres := part.Acres
 		if !l.InTank() {
