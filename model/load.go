@@ -65,8 +65,8 @@ func (p *Problem) LoadCount(sprayer, job int) int {
 	return p.loadCount(j.acres(), j.GPA, sprayer)
 }
 
-// restSlack is by how many acres the jobs of a rest may be above whole tanks
-// without a load more: their acres are known to a few billionths only.
+// restSlack is how many acres of a rest are none: the acres of its jobs are known
+// to a few billionths only.
 var restSlack = big.NewRat(8, int64(One))
 
 func (p *Problem) loadCount(acres *big.Rat, gpa Decimal, sprayer int) int {
@@ -115,8 +115,24 @@ type runSplit struct {
 	blend   *blend
 }
 
-// boundary returns where load k of n ends.
+// boundary returns where load k of n ends. In a rest, whose acres are known to a
+// few billionths, that is where a job ends if it is no further off.
 func (r *runSplit) boundary(k, n int) *big.Rat {
+	at := r.share(k, n)
+	if r.p.Underway == nil {
+		return at
+	}
+	for _, end := range r.ends {
+		off := new(big.Rat).Sub(end, at)
+		if off.Abs(off).Cmp(restSlack) <= 0 {
+			return end
+		}
+	}
+	return at
+}
+
+// share returns what the first k of n loads take of the run.
+func (r *runSplit) share(k, n int) *big.Rat {
 	total := r.ends[len(r.ends)-1]
 	if k == n {
 		return total

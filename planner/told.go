@@ -34,7 +34,7 @@ type toldLoad struct {
 // layOutTold lays out what the crew was told, if anything.
 func (in *instance) layOutTold() {
 	u := in.p.Underway
-	if u == nil || len(u.Told) == 0 {
+	if u == nil || len(u.Told) == 0 && !u.NoNews {
 		return
 	}
 	told := &toldPlan{byJob: make([][]int, len(in.p.Jobs))}

@@ -11,8 +11,13 @@ import (
 // told plan, which stays where nothing has happened that moves it.
 func (s *search) goOn(ctx context.Context, e *evaluator) (*model.Plan, bool) {
 	told, bays := s.in.told, len(s.in.bays)
-	c, reasons := e.keptCandidate()
-	d := e.decisions(c)
+	c, again := e.keptCandidates()
+	if !s.in.p.Underway.NoNews && e.score(again).less(e.score(c)) {
+		c = again
+	}
+	reasons := map[LoadRef]dropReason{}
+	e.settleKnowing(again, reasons)
+	d := e.decisions(again)
 	kept := e.settleKnowing(c, reasons)
 	if s.settings.KeepTold || told.standsAsTold(s.in.p, kept, bays) {
 		return kept, true
@@ -28,26 +33,24 @@ func (s *search) goOn(ctx context.Context, e *evaluator) (*model.Plan, bool) {
 	return e.settle(found), whole
 }
 
-// keptCandidate makes the decisions that keep all that was told in its order. What
-// the told plan left stays left, but where there is news and it now fits. It also
-// says why it does not.
-func (e *evaluator) keptCandidate() (*candidate, map[LoadRef]dropReason) {
-	reasons := map[LoadRef]dropReason{}
-	kept := e.toldCandidate()
-	if len(kept.omitted) == 0 {
-		e.chooseTakeOff(kept)
-		return kept, reasons
-	}
-	again := e.emptyCandidate()
+// keptCandidates make the decisions that keep all that was told in its order. Of
+// kept what the told plan left stays left; again tries it once more. Both know the
+// same loads of a sprayer by the same number, unless it goes on with a job of which
+// the told plan left something.
+func (e *evaluator) keptCandidates() (kept, again *candidate) {
+	kept, again = e.toldCandidate(), e.emptyCandidate()
 	again.copyFrom(kept)
 	again.omitted = nil
+	for s := range again.jobs {
+		if begun := e.in.sprayers[s].begun; begun != model.None && again.jobs[s][0] != begun {
+			e.chain(again, s)
+			again.fitSequence(s, e.in.anyBay)
+		}
+	}
+	e.fixBays(again)
 	e.chooseTakeOff(kept)
 	e.chooseTakeOff(again)
-	if !e.in.p.Underway.NoNews && e.score(again).less(e.score(kept)) {
-		return again, reasons
-	}
-	e.settleKnowing(again, reasons)
-	return kept, reasons
+	return kept, again
 }
 
 // chooseTakeOff gives a candidate the rule for what comes off connections under
@@ -66,13 +69,17 @@ func (e *evaluator) chooseTakeOff(c *candidate) {
 func (e *evaluator) toldCandidate() *candidate {
 	c := e.emptyCandidate()
 	e.placeTold(c)
-	for s := range c.jobs {
-		// Not begun first: of a job before it in its run there can be a rest, which
-		// the told plan left.
-		e.layOutChain(c, s)
-	}
 	u := e.in.p.Underway
-	at := e.toldPlaces(c)
+	at := slices.Repeat([]int{model.None}, len(u.Told))
+	for s := range c.jobs {
+		e.layOutChain(c, s)
+		e.findTold(c, s, at)
+		if !e.goesOn(c, s) {
+			c.omitted = slices.DeleteFunc(c.omitted, func(r LoadRef) bool { return r.Sprayer == s })
+			e.chain(c, s)
+			e.findTold(c, s, at)
+		}
+	}
 	next := make([]int, len(c.chains))
 	fill := func(s, upTo, bay int, off uint32) {
 		for ; next[s] < upTo; next[s]++ {
@@ -134,46 +141,48 @@ func (e *evaluator) placeRest(c *candidate, placed []bool) {
 	}
 }
 
-// toldPlaces says which load of its sprayer's each told load is, and leaves out
-// those that the told plan left. Where a sprayer's loads are not the told ones any
-// more, because acres are others, the n-th is held to be the n-th told.
-func (e *evaluator) toldPlaces(c *candidate) []int {
-	told := e.in.p.Underway.Told
-	at := slices.Repeat([]int{model.None}, len(told))
-	for s, chain := range c.chains {
-		var mine []int
-		for i := range told {
-			if told[i].Sprayer == s {
-				mine = append(mine, i)
-			}
-		}
-		if e.findTold(mine, chain, at) {
-			e.leaveUntold(c, s, mine, at)
+// goesOn says whether a sprayer goes on with the job that it has begun, if any is
+// filled. Jobs of its run that stand before it must all be left.
+func (e *evaluator) goesOn(c *candidate, sprayer int) bool {
+	first := true
+	for k, l := range c.chains[sprayer] {
+		if c.omits(sprayer, k) {
 			continue
 		}
-		for k, i := range mine {
-			if at[i] = k; k >= len(chain) {
-				at[i] = model.None
-			}
+		if slices.ContainsFunc(l.parts, func(p part) bool { return p.job == e.in.sprayers[sprayer].begun }) {
+			return first
 		}
+		first = false
 	}
-	return at
+	return true
 }
 
-// findTold finds told loads in a chain, in order, and says whether all are there.
-func (e *evaluator) findTold(mine []int, chain []*load, at []int) bool {
+// findTold says which load of a sprayer each told load is, and leaves out those that
+// the told plan left. Where the loads are not the told ones any more, because acres
+// are others, the n-th is held to be the n-th told.
+func (e *evaluator) findTold(c *candidate, sprayer int, at []int) {
+	told, chain := e.in.p.Underway.Told, c.chains[sprayer]
+	isLeft := slices.Repeat([]bool{true}, len(chain))
 	k := 0
-	for _, i := range mine {
-		for k < len(chain) && !isTold(&e.in.p.Underway.Told[i], chain[k]) {
+	for i := range told {
+		if told[i].Sprayer != sprayer {
+			continue
+		}
+		for k < len(chain) && !isTold(&told[i], chain[k]) {
 			k++
 		}
 		if k == len(chain) {
-			return false
+			e.countTold(sprayer, len(chain), at)
+			return
 		}
-		at[i] = k
+		at[i], isLeft[k] = k, false
 		k++
 	}
-	return true
+	for k, l := range chain {
+		if isLeft[k] && e.wasLeft(l) {
+			c.omitted = append(c.omitted, LoadRef{sprayer, k})
+		}
+	}
 }
 
 // isTold says whether a load is for the same acres as one that was told.
@@ -183,14 +192,20 @@ func isTold(t *model.StandingLoad, l *load) bool {
 		slices.EqualFunc(t.Jobs, l.parts, func(job int, p part) bool { return job == p.job })
 }
 
-// leaveUntold leaves out those loads of a sprayer that nobody was told of, where
-// the told plan left acres of their jobs.
-func (e *evaluator) leaveUntold(c *candidate, sprayer int, mine, at []int) {
-	for k, l := range c.chains[sprayer] {
-		told := slices.ContainsFunc(mine, func(i int) bool { return at[i] == k })
-		left := !slices.ContainsFunc(l.parts, func(p part) bool { return !slices.Contains(e.in.p.Underway.ToldLeft, p.job) })
-		if !told && left {
-			c.omitted = append(c.omitted, LoadRef{sprayer, k})
+// countTold holds the n-th of a sprayer's loads to be the n-th that was told.
+func (e *evaluator) countTold(sprayer, loads int, at []int) {
+	n := 0
+	for i := range e.in.p.Underway.Told {
+		if e.in.p.Underway.Told[i].Sprayer == sprayer {
+			if at[i] = n; n >= loads {
+				at[i] = model.None
+			}
+			n++
 		}
 	}
+}
+
+// wasLeft says whether the told plan left acres of all jobs of a load.
+func (e *evaluator) wasLeft(l *load) bool {
+	return !slices.ContainsFunc(l.parts, func(p part) bool { return !slices.Contains(e.in.p.Underway.ToldLeft, p.job) })
 }

@@ -131,16 +131,20 @@ func (d *day) layOut(s *sprayer, jobs []*job) [][]share {
 	}
 	list := make([][]share, 0, count)
 	next, left := 0, jobs[0].acres
+	filled := new(big.Rat)
 	for i := range count {
-		room := each
+		room := sub(mul(each, whole(i+1)), filled)
 		if i == count-1 {
 			room = total // all that is left
 		}
 		var shares []share
 		for room.Sign() > 0 && next < len(jobs) {
 			take := smaller(room, left)
+			if d.begun != nil && near(room, left, restSlack) {
+				take, room = left, left
+			}
 			shares = append(shares, share{jobs[next], take})
-			room, left = sub(room, take), sub(left, take)
+			room, left, filled = sub(room, take), sub(left, take), add(filled, take)
 			if left.Sign() > 0 {
 				continue // room is used up
 			}
@@ -232,12 +236,14 @@ func (a *audit) checkGallons(l *load) {
 	}
 }
 
-// loadCount is how many tanks acres take. The acres of a rest are known to a few
-// billionths only, which make no load more.
+// restSlack is acres that are none: those of a rest are known to a few billionths
+// only.
+var restSlack = big.NewRat(8, 1_000_000_000)
+
+// loadCount is how many tanks acres take.
 func (d *day) loadCount(acres, gpa, tank *big.Rat) int64 {
-	slack := big.NewRat(8, 1_000_000_000)
-	if d.begun != nil && less(slack, acres) {
-		acres = sub(acres, slack)
+	if d.begun != nil && less(restSlack, acres) {
+		acres = sub(acres, restSlack)
 	}
 	return roundUp(quo(mul(acres, gpa), tank))
 }
