@@ -12,6 +12,7 @@ import (
 
 	"padturn/io/audit"
 	"padturn/io/changes"
+	"padturn/io/journal"
 	"padturn/io/planfile"
 	"padturn/io/terminal"
 	"padturn/model"
@@ -104,10 +105,13 @@ func (r replanning) run(ctx context.Context) error {
 	if err := checkOut(r.out); err != nil {
 		return err
 	}
-	facts, err := factsOf(r.day)
+	j, err := journal.Read(journalOf(r.day))
 	if err != nil {
 		return wrongInput("%v", err)
 	}
+	tellTorn(r.stderr, r.day, j, "the next report cuts it off")
+	tellSheet(r.stderr, r.day, j)
+	facts := j.Facts()
 	stands, err := standing.At(day.Input, told.Told(), facts, r.at)
 	if err != nil {
 		return wrongInput("%v", err)

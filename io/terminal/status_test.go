@@ -37,7 +37,7 @@ func statusOf(t *testing.T, units string, at model.Clock, facts ...standing.Fact
 	s, err := standing.At(in, told, facts, at)
 	require.NoError(t, err)
 	var out strings.Builder
-	require.NoError(t, Status(&out, &planfile.Document{Day: planfile.Day{Units: units}}, s, 80))
+	require.NoError(t, Status(&out, &planfile.Document{Day: planfile.Day{Units: units}}, s, false, 80))
 	return out.String()
 }
 
