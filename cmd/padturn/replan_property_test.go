@@ -176,11 +176,12 @@ func TestReplanWithoutNewsIsThePlan(t *testing.T) {
 	assert.Greater(t, left, replans/10, "too few days leave work")
 }
 
-// sequenceOf names the loads of a plan with their places, acres and times.
+// sequenceOf names the loads of a plan with their places, runs, acres and times.
 func sequenceOf(d *planfile.Document) string {
 	var text strings.Builder
 	for _, l := range d.Loads {
 		fmt.Fprint(&text, l.Load, " ", l.Bay, l.Seq, " ", l.Mix, " ", l.Ready, l.Start, l.End, l.BackAt)
+		fmt.Fprint(&text, " ", l.Run)
 		for _, part := range l.Parts {
 			fmt.Fprint(&text, " ", part.Job, "=", part.Acres.Fixed(3))
 		}

@@ -138,7 +138,7 @@ func (c *replanCheck) checkAmounts() {
 // restColumns are those that a load has in common in the plan of the rest and in
 // that of the whole day; what was begun for it before the moment is only there.
 var restColumns = []string{
-	"bay", "seq", "load", "sprayer", "mix", "jobs", "gal", "carrier_gal", "ready", "start", "end", "wait_min", "held_min", "back_at", "run",
+	"bay", "seq", "load", "sprayer", "mix", "jobs", "gal", "carrier_gal", "ready", "start", "end", "wait_min", "held_min", "back_at",
 }
 
 // checkRest: the loads of the whole day are the begun ones and those of the rest.
