@@ -2,6 +2,7 @@ package terminal
 
 import (
 	"fmt"
+	"strings"
 
 	"padturn/io/planfile"
 	"padturn/model"
@@ -16,11 +17,14 @@ type Asked struct{ units units }
 
 // Decide asks what only a person who reads the labels may answer.
 func (a Asked) Decide(s standing.Stranded) string {
-	life := "no label of it gives a tank life"
-	if s.LifeUntil < model.Never {
-		life = "its tank life ends at " + s.LifeUntil.HHMM()
+	life := "; no label of it gives a tank life"
+	switch {
+	case strings.Contains(s.Why, "tank life"):
+		life = ""
+	case s.LifeUntil < model.Never:
+		life = "; its tank life ends at " + s.LifeUntil.HHMM()
 	}
-	return fmt.Sprintf("%s has %s of %s in its tank (load %s): %s; %s. A certified applicator with the labels at hand "+
+	return fmt.Sprintf("%s has %s of %s in its tank (load %s): %s%s. A certified applicator with the labels at hand "+
 		"chooses: another field that every label in the tank allows, handing the tank over, or disposal by the label. "+
 		"padturn does not choose.", s.Sprayer, a.area(s.Acres), s.Mix, s.Load, s.Why, life)
 }
