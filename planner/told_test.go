@@ -172,3 +172,36 @@ func TestSoonerChangesWeighMore(t *testing.T) {
 	}
 	assert.InDelta(t, 20, laid.changePrice(at(0)).Dollars(), 1e-9, "what should have begun weighs no more")
 }
+
+// What a plan left stays left, until something is new: here the pad may stay open.
+func TestWhatWasLeftIsTriedAgainWithNews(t *testing.T) {
+	in := plainDay()
+	in.Settings.Pad.Closes = at(4*60 + 30)
+	addJob(&in, "J1", "S1", "mix A", 150)
+	addJob(&in, "J2", "S1", "mix A", 150)
+	p := problem(t, in)
+	told, err := Plan(t.Context(), p, Settings{Steps: 2000, Seed: 1})
+	require.NoError(t, err)
+	require.NotEmpty(t, told.Plan.Unsprayed)
+	rest := split(t, in, p, told.Plan, at(60))
+	tell(p, told.Plan, at(60), &rest)
+	require.NotEmpty(t, rest.Underway.Told)
+	again := func(closes model.Clock, noNews bool) *model.Plan {
+		rest.Settings.Pad.Closes, rest.Underway.NoNews = closes, noNews
+		result, err := Plan(t.Context(), problem(t, rest), Settings{Steps: 2000, Seed: 1})
+		require.NoError(t, err)
+		return result.Plan
+	}
+	for name, plan := range map[string]*model.Plan{
+		"no news": again(at(4*60+30), true), "as good as none": again(at(4*60+30), false),
+	} {
+		assert.Len(t, plan.Loads, len(rest.Underway.Told), name)
+		assert.Equal(t, told.Plan.Left, plan.Left, name)
+		assert.Equal(t, told.Plan.Unsprayed[0].Reason, plan.Unsprayed[0].Reason, name)
+	}
+	later := again(at(14*60), false)
+	assert.Zero(t, later.Left)
+	for i, l := range rest.Underway.Told {
+		assert.Equal(t, l.Start, later.Loads[i].Start, "what was told stays")
+	}
+}
