@@ -15,7 +15,7 @@ func (b *builder) buildUnderway() {
 	if u == nil {
 		return
 	}
-	b.p.Underway.At, b.p.Underway.Rinsate, b.p.Underway.Water = u.At, u.Rinsate, u.Water
+	b.p.Underway.At, b.p.Underway.Rinsate, b.p.Underway.Water, b.p.Underway.NoNews = u.At, u.Rinsate, u.Water, u.NoNews
 	b.sameCount("bays", len(u.Bays), len(b.p.Bays))
 	b.sameCount("sprayers", len(u.Sprayers), len(b.p.Sprayers))
 	b.within(UnderwayTable, None, "rinsate", u.Rinsate, gallonsLimit)
@@ -119,10 +119,9 @@ func simplest(lo, hi *big.Rat) *big.Rat {
 // day is left out of it.
 func (b *builder) buildTold(row int, r *ToldLoad) {
 	l := StandingLoad{Sprayer: b.sprayers.find(r.Sprayer), Mix: b.mixes.find(r.Mix), Bay: b.bays.find(r.Bay), Acres: r.Acres, Start: r.Start}
-	for _, name := range r.Jobs {
-		if i := slices.IndexFunc(b.p.Jobs, func(j Job) bool { return j.Name == name }); i != None {
-			l.Jobs = append(l.Jobs, i)
-		}
+	l.Jobs, l.Run = b.jobsOfRest(r.Jobs), b.jobsOfRest(r.Run)
+	if len(r.Run) == 0 {
+		l.Run = l.Jobs // a plan of an earlier version
 	}
 	for _, name := range r.Off {
 		if i := b.products.find(name); i != None {
@@ -132,6 +131,17 @@ func (b *builder) buildTold(row int, r *ToldLoad) {
 	if l.Sprayer != None && l.Mix != None && l.Bay != None && len(l.Jobs) > 0 {
 		b.p.Underway.Told = append(b.p.Underway.Told, l)
 	}
+}
+
+// jobsOfRest looks up those of some jobs that are still in the day.
+func (b *builder) jobsOfRest(names []string) []int {
+	var jobs []int
+	for _, name := range names {
+		if i := slices.IndexFunc(b.p.Jobs, func(j Job) bool { return j.Name == name }); i != None {
+			jobs = append(jobs, i)
+		}
+	}
+	return jobs
 }
 
 // buildTotes reads the totes that are opened or on a connection. They come

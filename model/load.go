@@ -1,6 +1,9 @@
 package model
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // blend is a mix at a volume rate: what an acre of spray takes, exactly.
 type blend struct {
@@ -62,8 +65,8 @@ func (p *Problem) LoadCount(sprayer, job int) int {
 	return p.loadCount(j.acres(), j.GPA, sprayer)
 }
 
-// restSlack is by how many acres the jobs of a rest may be above whole tanks
-// without a load more: their acres are known to a few billionths only.
+// restSlack is how many acres of a rest are none: the acres of its jobs are known
+// to a few billionths only.
 var restSlack = big.NewRat(8, int64(One))
 
 func (p *Problem) loadCount(acres *big.Rat, gpa Decimal, sprayer int) int {
@@ -86,7 +89,7 @@ func (j *Job) acres() *big.Rat {
 // whether the jobs name it or not.
 func (p *Problem) RunLoads(sprayer int, jobs []int) []Load {
 	first := &p.Jobs[jobs[0]]
-	run := runSplit{p: p, sprayer: sprayer, jobs: jobs, blend: p.blend(first.Mix, first.GPA)}
+	run := runSplit{p: p, sprayer: sprayer, jobs: slices.Clone(jobs), blend: p.blend(first.Mix, first.GPA)}
 	total := new(big.Rat)
 	for _, j := range jobs {
 		total = new(big.Rat).Add(total, p.Jobs[j].acres())
@@ -112,8 +115,24 @@ type runSplit struct {
 	blend   *blend
 }
 
-// boundary returns where load k of n ends.
+// boundary returns where load k of n ends. In a rest, whose acres are known to a
+// few billionths, that is where a job ends if it is no further off.
 func (r *runSplit) boundary(k, n int) *big.Rat {
+	at := r.share(k, n)
+	if r.p.Underway == nil {
+		return at
+	}
+	for _, end := range r.ends {
+		off := new(big.Rat).Sub(end, at)
+		if off.Abs(off).Cmp(restSlack) <= 0 {
+			return end
+		}
+	}
+	return at
+}
+
+// share returns what the first k of n loads take of the run.
+func (r *runSplit) share(k, n int) *big.Rat {
 	total := r.ends[len(r.ends)-1]
 	if k == n {
 		return total
@@ -134,7 +153,7 @@ func share(from, to, perAcre *big.Rat) Decimal {
 
 func (r *runSplit) load(from, to *big.Rat) Load {
 	first := &r.p.Jobs[r.jobs[0]]
-	l := Load{Sprayer: r.sprayer, Mix: first.Mix, Gal: share(from, to, first.GPA.Rat())}
+	l := Load{Sprayer: r.sprayer, Mix: first.Mix, Run: r.jobs, Gal: share(from, to, first.GPA.Rat())}
 	l.Carrier = l.Gal
 	for i, d := range r.blend.doses {
 		dose := Dose{Ingredient: i, Product: r.p.Mixes[l.Mix].Recipe[i].Product,

@@ -5,6 +5,7 @@ package model
 type Load struct {
 	Sprayer int
 	Mix     int
+	Run     []int   // the jobs that it is filled as one run with, in order
 	Parts   []Part  // in the order they are sprayed
 	Gal     Decimal // spray volume
 	Carrier Decimal // gal

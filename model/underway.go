@@ -26,6 +26,9 @@ type Underway struct {
 	ToldLeft []string   // jobs that the same plan left, all or a part of them
 	Begun    []BegunJob // jobs of which acres are in a tank or sprayed
 	Water    *big.Rat   // gal on hand at At, exactly; nil: Settings.Pad.Water.OnHandGal
+	// NoNews: nothing was reported, and nothing of the day is other, since Told was
+	// told. What was left then stays left.
+	NoNews bool
 }
 
 // BayUnderway is a bay at that moment.
@@ -87,6 +90,7 @@ type BegunJob struct {
 type ToldLoad struct {
 	Sprayer, Mix, Bay string
 	Jobs              []string // in the order they are sprayed
+	Run               []string // jobs of its run, in order; empty: not known
 	Acres             Decimal  // of all of them; 0: not known
 	Start             Clock
 	Off               []string // products that come off the bay's connections for it
@@ -101,6 +105,7 @@ type Standing struct {
 	Water    *big.Rat // gal, or nil
 	Told     []StandingLoad
 	ToldLeft []int // jobs
+	NoNews   bool
 }
 
 // StandingBay is a [BayUnderway].
@@ -130,6 +135,7 @@ type StandingTank struct {
 type StandingLoad struct {
 	Sprayer, Mix, Bay int
 	Jobs              []int
+	Run               []int   // jobs of its run, in order, Jobs among them
 	Acres             Decimal // 0: not known
 	Start             Clock
 	Off               []int // products

@@ -99,6 +99,11 @@ func (e *evaluator) runs(c *candidate, sprayer int, yield func(Run)) {
 // chain works out a sprayer's loads anew, after its jobs have changed.
 func (e *evaluator) chain(c *candidate, sprayer int) {
 	e.in.begunFirst(c.jobs[sprayer], sprayer)
+	e.layOutChain(c, sprayer)
+}
+
+// layOutChain works out the loads of a sprayer's jobs as they stand.
+func (e *evaluator) layOutChain(c *candidate, sprayer int) {
 	chain := c.chains[sprayer][:0]
 	e.runs(c, sprayer, func(run Run) { chain = append(chain, e.shop.loads(sprayer, run)...) })
 	c.chains[sprayer] = chain

@@ -7,7 +7,7 @@
 // [Decisions] say in which order each sprayer does its jobs and which of them
 // share loads, in which order and at which bay loads are filled, and by which
 // rule products come off connections. Everything else follows: the evaluator
-// plays the day in the order of time (rules R5 to R11 of the contract), and what
+// plays the day in the order of time (rules R5 to R11 of the README), and what
 // does not fit it drops and says why. [Evaluate] is its door. One candidate
 // takes microseconds and no memory, so a search can try hundreds of thousands.
 //

@@ -257,7 +257,7 @@ func (s *splitDay) jobs(rest *model.Input) {
 	rest.Jobs = nil
 	for i, row := range s.in.Jobs {
 		row.Job = s.p.Jobs[i].Name
-		filled, open := model.Decimal(0), false
+		filled, open := model.Decimal(0), slices.ContainsFunc(s.plan.Unsprayed, func(u model.Unsprayed) bool { return u.Job == i })
 		begunBy := ""
 		for k := range s.plan.Loads {
 			l := &s.plan.Loads[k]
@@ -267,7 +267,7 @@ func (s *splitDay) jobs(rest *model.Input) {
 				}
 				if s.begun(l) {
 					filled += part.Acres
-					begunBy = s.p.Sprayers[l.Sprayer].Name
+					begunBy = s.goesOnWith(k)
 				} else {
 					open = true
 				}
@@ -281,6 +281,16 @@ func (s *splitDay) jobs(rest *model.Input) {
 			rest.Underway.Begun = append(rest.Underway.Begun, model.BegunJob{Job: row.Job, Sprayer: begunBy})
 		}
 	}
+}
+
+// goesOnWith is the sprayer of a load that has begun, where it is its last one.
+func (s *splitDay) goesOnWith(load int) string {
+	for i := range s.plan.Loads {
+		if l := &s.plan.Loads[i]; i > load && s.begun(l) && l.Sprayer == s.plan.Loads[load].Sprayer {
+			return ""
+		}
+	}
+	return s.p.Sprayers[s.plan.Loads[load].Sprayer].Name
 }
 
 // supplies leaves the stock that is there and the deliveries to come.

@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"context"
 	"math/big"
 	"slices"
 
@@ -35,7 +34,7 @@ type toldLoad struct {
 // layOutTold lays out what the crew was told, if anything.
 func (in *instance) layOutTold() {
 	u := in.p.Underway
-	if u == nil || len(u.Told) == 0 {
+	if u == nil || len(u.Told) == 0 && !u.NoNews {
 		return
 	}
 	told := &toldPlan{byJob: make([][]int, len(in.p.Jobs))}
@@ -182,56 +181,6 @@ func (told *toldPlan) freeze(until model.Clock, kept *model.Plan, bays int) {
 	}
 }
 
-// toldCandidate makes the decisions that were told. Jobs that nobody was told
-// of come last on their sprayers; those for any sprayer go where there are
-// fewest loads.
-func (e *evaluator) toldCandidate() *candidate {
-	c := e.emptyCandidate()
-	placed := make([]bool, len(e.in.p.Jobs))
-	for _, l := range e.in.p.Underway.Told {
-		for i, j := range l.Jobs {
-			if s := e.in.p.Jobs[j].Sprayer; placed[j] || s != model.None && s != l.Sprayer {
-				continue
-			}
-			placed[j] = true
-			c.jobs[l.Sprayer] = append(c.jobs[l.Sprayer], j)
-			c.alone[j] = i == 0
-		}
-	}
-	e.placeRest(c, placed)
-	for s := range c.jobs {
-		e.chain(c, s)
-	}
-	for _, l := range e.in.p.Underway.Told {
-		c.sequence = append(c.sequence, slot{sprayer: int16(l.Sprayer), bay: int16(l.Bay), off: e.in.offSet(l.Off)})
-	}
-	for s := range c.jobs {
-		c.fitSequence(s, e.in.anyBay)
-	}
-	e.fixBays(c)
-	return c
-}
-
-// placeRest gives the jobs that are not placed to their sprayers.
-func (e *evaluator) placeRest(c *candidate, placed []bool) {
-	for j := range placed {
-		if placed[j] {
-			continue
-		}
-		s := e.in.p.Jobs[j].Sprayer
-		if s == model.None {
-			s = 0
-			for other := range c.jobs {
-				if len(c.jobs[other]) < len(c.jobs[s]) {
-					s = other
-				}
-			}
-		}
-		c.jobs[s] = append(c.jobs[s], j)
-		c.alone[j] = true
-	}
-}
-
 // standsAsTold says whether a plan does just what was told, to the second, and
 // leaves nothing that was to be sprayed or that nobody has told of yet.
 func (told *toldPlan) standsAsTold(p *model.Problem, plan *model.Plan, bays int) bool {
@@ -248,31 +197,4 @@ func (told *toldPlan) standsAsTold(p *model.Problem, plan *model.Plan, bays int)
 	return !slices.ContainsFunc(plan.Unsprayed, func(u model.Unsprayed) bool {
 		return !slices.Contains(p.Underway.ToldLeft, u.Job)
 	})
-}
-
-// goOn plans the rest of a day of which the crew was told: it begins with the
-// told plan, which stays where nothing has happened that moves it.
-func (s *search) goOn(ctx context.Context, e *evaluator) (*model.Plan, bool) {
-	told, bays := s.in.told, len(s.in.bays)
-	c := e.toldCandidate()
-	other := e.emptyCandidate()
-	other.copyFrom(c)
-	other.takeOff = TakeOffLongestUnused
-	if e.score(other).less(e.score(c)) {
-		c = other
-	}
-	d := e.decisions(c)
-	kept := e.settle(c)
-	if s.settings.KeepTold || told.standsAsTold(s.in.p, kept, bays) {
-		return kept, true
-	}
-	freeze := model.Clock(model.CeilMinutes(s.in.p.Settings.FreezeMin))
-	told.freeze(s.in.p.Underway.At+freeze, kept, bays)
-	s.start = []Decisions{d}
-	best, whole := s.run(ctx)
-	found := e.candidateOf(&best)
-	if e.score(e.candidateOf(&d)).less(e.score(found)) {
-		return kept, whole
-	}
-	return e.settle(found), whole
 }

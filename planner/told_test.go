@@ -21,8 +21,7 @@ type toldRest struct {
 	at   model.Clock
 }
 
-// eachToldRest makes such rests; days that leave work or have no rest are left
-// out.
+// eachToldRest makes such rests; days without a rest are left out.
 func eachToldRest(t *testing.T, days uint64, check func(name string, r toldRest, rng *rand.Rand)) {
 	used := 0
 	for seed := range days {
@@ -31,7 +30,7 @@ func eachToldRest(t *testing.T, days uint64, check func(name string, r toldRest,
 		p := problem(t, in)
 		result, err := Plan(t.Context(), p, Settings{Steps: 500, Seed: seed})
 		require.NoError(t, err)
-		if len(result.Plan.Loads) == 0 || len(result.Plan.Unsprayed) > 0 {
+		if len(result.Plan.Loads) == 0 {
 			continue
 		}
 		at := momentOf(result.Plan, rng)
@@ -57,18 +56,28 @@ func tell(p *model.Problem, plan *model.Plan, at model.Clock, rest *model.Input)
 			told.Jobs = append(told.Jobs, p.Jobs[part.Job].Name)
 			told.Acres += part.Acres
 		}
+		for _, j := range l.Run {
+			told.Run = append(told.Run, p.Jobs[j].Name)
+		}
 		rest.Underway.Told = append(rest.Underway.Told, told)
+	}
+	for _, u := range plan.Unsprayed {
+		rest.Underway.ToldLeft = append(rest.Underway.ToldLeft, p.Jobs[u.Job].Name)
 	}
 }
 
 func TestWithoutNewsThePlanStaysAsTold(t *testing.T) {
-	eachToldRest(t, 150, func(name string, r toldRest, _ *rand.Rand) {
+	left := 0
+	eachToldRest(t, 300, func(name string, r toldRest, _ *rand.Rand) {
+		r.rest.Underway.NoNews = true
+		left += min(len(r.plan.Unsprayed), 1)
 		q := problem(t, r.rest)
 		again, err := Plan(t.Context(), q, Settings{Steps: 500, Seed: 2})
 		require.NoError(t, err)
 		sameRest(t, name, r.p, q, r.plan, again.Plan, r.at)
 		assert.Zero(t, again.Plan.Disturbance, name)
 	})
+	assert.Greater(t, left, 20, "days that leave work")
 }
 
 // news lets something happen to the rest of a day.
@@ -93,7 +102,7 @@ func TestReplanMovesLittle(t *testing.T) {
 	eachToldRest(t, 300, func(name string, r toldRest, rng *rand.Rand) {
 		news(&r.rest, r.at, rng)
 		q, report := model.NewProblem(r.rest)
-		if !report.OK() {
+		if !report.OK() || len(r.rest.Underway.Told) == 0 {
 			return
 		}
 		run := func(s Settings) *model.Plan {
@@ -162,4 +171,37 @@ func TestSoonerChangesWeighMore(t *testing.T) {
 		assert.InDelta(t, want, laid.changePrice(at(60+60*hours)).Dollars(), 1e-9)
 	}
 	assert.InDelta(t, 20, laid.changePrice(at(0)).Dollars(), 1e-9, "what should have begun weighs no more")
+}
+
+// What a plan left stays left, until something is new: here the pad may stay open.
+func TestWhatWasLeftIsTriedAgainWithNews(t *testing.T) {
+	in := plainDay()
+	in.Settings.Pad.Closes = at(4*60 + 30)
+	addJob(&in, "J1", "S1", "mix A", 150)
+	addJob(&in, "J2", "S1", "mix A", 150)
+	p := problem(t, in)
+	told, err := Plan(t.Context(), p, Settings{Steps: 2000, Seed: 1})
+	require.NoError(t, err)
+	require.NotEmpty(t, told.Plan.Unsprayed)
+	rest := split(t, in, p, told.Plan, at(60))
+	tell(p, told.Plan, at(60), &rest)
+	require.NotEmpty(t, rest.Underway.Told)
+	again := func(closes model.Clock, noNews bool) *model.Plan {
+		rest.Settings.Pad.Closes, rest.Underway.NoNews = closes, noNews
+		result, err := Plan(t.Context(), problem(t, rest), Settings{Steps: 2000, Seed: 1})
+		require.NoError(t, err)
+		return result.Plan
+	}
+	for name, plan := range map[string]*model.Plan{
+		"no news": again(at(4*60+30), true), "as good as none": again(at(4*60+30), false),
+	} {
+		assert.Len(t, plan.Loads, len(rest.Underway.Told), name)
+		assert.Equal(t, told.Plan.Left, plan.Left, name)
+		assert.Equal(t, told.Plan.Unsprayed[0].Reason, plan.Unsprayed[0].Reason, name)
+	}
+	later := again(at(14*60), false)
+	assert.Zero(t, later.Left)
+	for i, l := range rest.Underway.Told {
+		assert.Equal(t, l.Start, later.Loads[i].Start, "what was told stays")
+	}
 }

@@ -251,7 +251,7 @@ func sameWhole(t *testing.T, name string, p, q *model.Problem, plan, again *mode
 	ok := assert.Len(t, whole.Loads, len(plan.Loads), name)
 	for i := range whole.Loads {
 		a, b := &plan.Loads[i], &whole.Loads[i]
-		ok = ok && assert.Equal(t, timesOf(p, a, 0), timesOf(p, b, 0), name) &&
+		ok = ok && assert.Equal(t, timesOf(p, a, 0), timesOf(p, b, 0), name) && assert.Equal(t, a.Run, b.Run, "%s: load %s", name, a.ID) &&
 			assert.Equal(t, []any{a.SetupStart, a.Rinse, a.Cleanout, a.Changeovers}, []any{b.SetupStart, b.Rinse, b.Cleanout, b.Changeovers}, "%s: load %s", name, a.ID)
 	}
 	ok = ok && assert.Equal(t, plan.Changes, whole.Changes, name) && assert.Equal(t, plan.Spans, whole.Spans, name)

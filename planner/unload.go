@@ -10,7 +10,12 @@ import (
 // then left out from the beginning and the rest is worked out again without
 // them, until nothing is dropped: so no set-up in the plan is for nothing.
 func (e *evaluator) settle(c *candidate) *model.Plan {
-	reasons := map[LoadRef]dropReason{}
+	return e.settleKnowing(c, map[LoadRef]dropReason{})
+}
+
+// settleKnowing settles a candidate of which it is known why some of its omitted
+// loads don't fit; it adds the reasons of those that it drops.
+func (e *evaluator) settleKnowing(c *candidate, reasons map[LoadRef]dropReason) *model.Plan {
 	for {
 		rec := newRecorder(e.in)
 		e.rec = rec

@@ -6,8 +6,8 @@ import (
 	"padturn/model"
 )
 
-// costOf works out the cost of a plan from its loads, part by part (contract,
-// section 5). The evaluator keeps only the sum; unload holds the two together.
+// costOf works out the cost of a plan from its loads, part by part (the
+// README's Cost). The evaluator keeps only the sum; unload holds the two together.
 func (e *evaluator) costOf(plan *model.Plan) model.Cost {
 	t := &tally{in: e.in}
 	for i := range plan.Loads {

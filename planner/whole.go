@@ -85,7 +85,7 @@ func (j *joiner) planned() []model.PlannedLoad {
 	bays, sprayers := map[int]bool{}, map[int]bool{}
 	for i := range loads {
 		pl := &loads[i]
-		pl.Parts = slices.Clone(pl.Parts)
+		pl.Parts, pl.Run = slices.Clone(pl.Parts), j.run(pl)
 		for k := range pl.Parts {
 			pl.Parts[k].Job = j.job(pl.Parts[k].Job)
 		}
@@ -108,6 +108,28 @@ func (j *joiner) planned() []model.PlannedLoad {
 		}
 	}
 	return loads
+}
+
+// run is the run of a load of the rest. Where it goes on with one that has begun it
+// is that one, with the jobs of which nothing is left to fill.
+func (j *joiner) run(pl *model.PlannedLoad) []int {
+	run := make([]int, len(pl.Run))
+	for i := range run {
+		run[i] = j.job(pl.Run[i])
+	}
+	var begun []int
+	for i := range j.behind.Loads {
+		if l := &j.behind.Loads[i]; l.Sprayer == pl.Sprayer {
+			begun = l.Run
+		}
+	}
+	open := slices.DeleteFunc(slices.Clone(begun), func(job int) bool {
+		return !slices.ContainsFunc(j.rest.Jobs, func(o model.Job) bool { return o.Name == j.p.Jobs[job].Name })
+	})
+	if slices.Equal(open, run) {
+		return begun
+	}
+	return run
 }
 
 // job is the whole day's index of a job of the rest.

@@ -96,6 +96,10 @@ func carry(stdout, stderr io.Writer, dir, newDir string, s *standing.Standing) e
 	if err := terminal.Carry(stdout, newDir, s, notes, width(stdout)); err != nil {
 		return wrongInput("%s is written, but what to know of it cannot be printed: %v", newDir, err)
 	}
+	if len(next.Jobs) == 0 {
+		fmt.Fprintf(stderr, "nothing is left to spray; next: give %s its jobs, then padturn check %s\n", newDir, newDir)
+		return nil
+	}
 	fmt.Fprintf(stderr, "next: padturn check %s\n", newDir)
 	return nil
 }

@@ -178,12 +178,13 @@ func TestChartAgreesWithThePlansFiles(t *testing.T) {
 // vastPlan is a real plan of a day of 40 sprayers and about 400 loads, hardly
 // searched.
 func vastPlan(t *testing.T) string {
-	p, report := model.NewProblem(scenario.Vast.Day(scenario.Busy, 1))
+	in := scenario.Vast.Day(scenario.Busy, 1)
+	p, report := model.NewProblem(in)
 	require.True(t, report.OK())
 	result, err := planner.Plan(t.Context(), p, planner.Settings{Steps: 50, Seed: 1})
 	require.NoError(t, err)
 	result.Effort = "50"
-	_, files, err := written(p, result)
+	_, files, err := written(&in, p, result)
 	require.NoError(t, err)
 	dir := filepath.Join(t.TempDir(), "plan")
 	require.NoError(t, planfile.Write(dir, files))

@@ -2,13 +2,12 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"padturn/io/dayfiles"
+	"padturn/io/terminal"
 	"padturn/model"
 )
 
@@ -28,17 +27,15 @@ func newCheck() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return describe(cmd.OutOrStdout(), args[0], day)
+			return terminal.Labelled(cmd.OutOrStdout(), args[0]+" is in order; it holds:", held(day), width(cmd.OutOrStdout()))
 		},
 	}
 }
 
-// describe says what a sound day holds.
-func describe(w io.Writer, dir string, day *dayfiles.Day) error {
+// held says what a sound day holds.
+func held(day *dayfiles.Day) [][2]string {
 	p := day.Problem
-	out := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(out, "%s is in order; it holds:\n", dir)
-	for _, row := range []struct{ what, much string }{
+	return [][2]string{
 		{"jobs", fmt.Sprintf("%d, %s ac%s", len(p.Jobs), acresOf(p.Jobs), anySprayer(p.Jobs))},
 		{"mixes", listed(p.Mixes, func(m model.Mix) string { return m.Name })},
 		{"sprayers", listed(p.Sprayers, func(s model.Sprayer) string { return s.Name })},
@@ -49,10 +46,7 @@ func describe(w io.Writer, dir string, day *dayfiles.Day) error {
 		{"holds", fmt.Sprintf("%d, with those of the forecast", len(p.Holds))},
 		{"pad", fmt.Sprintf("%s to %s", p.Settings.Pad.Opens.HHMM(), p.Settings.Pad.Closes.HHMM())},
 		{"spraying", fmt.Sprintf("%s to %s", p.Settings.SprayFrom.HHMM(), p.Settings.SprayUntil.HHMM())},
-	} {
-		fmt.Fprintf(out, "  %s\t%s\n", row.what, row.much)
 	}
-	return out.Flush()
 }
 
 func acresOf(jobs []model.Job) model.Decimal {

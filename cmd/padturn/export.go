@@ -144,7 +144,7 @@ func (e exporting) fieldMap() error {
 		return wrongInput("the plan cannot be written as GeoJSON: %v", err)
 	}
 	if n := len(unplaced); n > 0 {
-		fmt.Fprintf(e.stderr, "%s without lat and lon, left off the map: %s\n", model.Count(n, "field"), strings.Join(unplaced, ", "))
+		fmt.Fprintf(e.stderr, "%s without lat and lon: in the file without a place, so not seen on a map: %s\n", model.Count(n, "field"), strings.Join(unplaced, ", "))
 	}
 	return e.write(e.out, data)
 }

@@ -33,7 +33,7 @@ func TestExportWritesWhatItSays(t *testing.T) {
 		{"terminals", []string{"--to", "isoxml", "-o", at("usb")},
 			[]string{"usb/R1/TASKDATA/TASKDATA.XML", "usb/R2/TASKDATA/TASKDATA.XML"}, "is cut to 32 characters"},
 		{"map", []string{"--to", "geojson", "-o", at("map.geojson")}, []string{"map.geojson"},
-			"4 fields without lat and lon, left off the map: Home 80, Creek, Süd, =far"},
+			"4 fields without lat and lon: in the file without a place, so not seen on a map: Home 80, Creek, Süd, =far"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

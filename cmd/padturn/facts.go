@@ -49,18 +49,6 @@ func readBegun(stderr io.Writer, dir string) (*begunDay, error) {
 	return &begunDay{dir, day, doc, doc.Told()}, nil
 }
 
-// tellReports says, of a day that is planned anew, that it has begun: the plan
-// begins it again. It returns whether it has.
-func tellReports(stderr io.Writer, dir string) bool {
-	facts, err := factsOf(dir)
-	begun := err == nil && len(facts) > 0
-	if begun {
-		fmt.Fprintf(stderr, "warning: %s of %s: this plan begins the day anew; padturn replan goes on from where it stands\n",
-			model.Count(len(facts), "report"), dir)
-	}
-	return begun
-}
-
 // checkWords refuses what a terminal would not print as words.
 func checkWords(flag, text string) error {
 	for _, r := range text {

@@ -98,6 +98,7 @@ func (m marking) run(what string, args []string) error {
 // write adds notes to the journal if each makes sense after all before it.
 func (m marking) write(begun *begunDay, notes func(*journal.Journal) ([]journal.Note, error)) error {
 	var added []journal.Note
+	var odd []string
 	j, err := journal.Append(journalOf(m.dir), m.now, func(j *journal.Journal) ([]journal.Note, error) {
 		var err error
 		if added, err = notes(j); err != nil {
@@ -112,6 +113,7 @@ func (m marking) write(begun *begunDay, notes func(*journal.Journal) ([]journal.
 			if err := standing.Check(begun.day.Input, begun.told, facts, fact); err != nil {
 				return nil, fmt.Errorf("%s%w", rowOf(note), err)
 			}
+			odd = append(odd, standing.Unlikely(begun.day.Input, begun.told, facts, fact)...)
 			facts = append(facts, fact)
 		}
 		return added, nil
@@ -120,6 +122,9 @@ func (m marking) write(begun *begunDay, notes func(*journal.Journal) ([]journal.
 		return wrongInput("%v; nothing was written down", err)
 	}
 	tellTorn(m.stderr, m.dir, j, "it was cut off")
+	for _, words := range odd {
+		fmt.Fprintf(m.stderr, "warning: %s; written down all the same, padturn mark %s undo N takes it back\n", words, m.dir)
+	}
 	for _, e := range j.Entries[len(j.Entries)-len(added):] {
 		fmt.Fprintf(m.stdout, "%d: %s\n", e.N, saying(j, &e))
 	}

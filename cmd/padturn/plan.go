@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -17,7 +18,7 @@ import (
 
 func newPlan() *cobra.Command {
 	var out string
-	var asJSON bool
+	var asJSON, anew bool
 	cmd := &cobra.Command{
 		Use:   "plan DAY",
 		Short: "plan a day and write the plan",
@@ -43,7 +44,7 @@ func newPlan() *cobra.Command {
 				out = defaultOut(args[0])
 			}
 			return planning{
-				day: args[0], out: out, json: asJSON, settings: settings, effort: effort,
+				day: args[0], out: out, json: asJSON, anew: anew, settings: settings, effort: effort,
 				search: planner.Plan, check: audit.Check,
 				stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr(),
 			}.run(cmd.Context())
@@ -51,6 +52,7 @@ func newPlan() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan, or DAY-plan for DAY.xlsx)")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print plan.json instead of the summary")
+	cmd.Flags().BoolVar(&anew, "anew", false, "plan a day from its morning of which something was reported already")
 	addSearchFlags(cmd.Flags())
 	completeEffort(cmd)
 	return cmd
@@ -60,6 +62,7 @@ func newPlan() *cobra.Command {
 type planning struct {
 	day, out string
 	json     bool
+	anew     bool // begin a day again of which something was reported
 	settings planner.Settings
 	effort   string // as it was asked for
 	// search and check are the planner and the independent checker; tests put
@@ -77,7 +80,10 @@ func (p planning) run(ctx context.Context) error {
 	if err := checkOut(p.out); err != nil {
 		return err
 	}
-	begun := tellReports(p.stderr, p.day)
+	begun, err := p.mayBegin()
+	if err != nil {
+		return err
+	}
 	if ctx.Err() != nil {
 		return &outcome{exitInterrupted, "interrupted before there was a plan; nothing was written"}
 	}
@@ -85,7 +91,7 @@ func (p planning) run(ctx context.Context) error {
 	if err != nil {
 		return wrongInput("%s cannot be planned: %v", p.day, err)
 	}
-	doc, files, err := written(day.Problem, result)
+	doc, files, err := written(&day.Input, day.Problem, result)
 	if err != nil {
 		return &outcome{exitBreach, fmt.Sprintf("the plan is faulty, which is a mistake in padturn: %v; nothing was written", err)}
 	}
@@ -101,6 +107,23 @@ func (p planning) run(ctx context.Context) error {
 		return err
 	}
 	return p.tell(doc, files)
+}
+
+// mayBegin refuses to put a plan of the whole day in the place of the one that a
+// crew works by, unless that was asked for. It returns whether the day has begun.
+func (p planning) mayBegin() (bool, error) {
+	facts, err := factsOf(p.day)
+	if err != nil || len(facts) == 0 {
+		return false, nil //nolint:nilerr // whoever reads the journal tells what is wrong with it
+	}
+	reports := model.Count(len(facts), "report")
+	if p.out == defaultOut(p.day) && !p.anew && exists(filepath.Join(p.out, planfile.PlanFile)) {
+		return true, wrongInput("%s of %s: it has begun, and padturn replan %s goes on from where it stands; "+
+			"padturn plan %s --anew begins it again; nothing was written", reports, p.day, p.day, p.day)
+	}
+	fmt.Fprintf(p.stderr, "warning: %s of %s: this plan begins the day anew, and they hold for its loads of the same names; "+
+		"padturn replan goes on from where it stands\n", reports, p.day)
+	return true, nil
 }
 
 // keepBegun keeps the plan that the crew works by, so that it is not lost to a
@@ -130,11 +153,12 @@ func (p planning) find(ctx context.Context, problem *model.Problem) (*model.Resu
 }
 
 // written turns a result into the document and the files of a plan.
-func written(problem *model.Problem, result *model.Result) (*planfile.Document, map[string][]byte, error) {
+func written(day *model.Input, problem *model.Problem, result *model.Result) (*planfile.Document, map[string][]byte, error) {
 	doc, err := planfile.Build(problem, result)
 	if err != nil {
 		return nil, nil, err
 	}
+	doc.Day.FilesSum = planfile.SumOf(day)
 	files, err := planfile.Render(doc)
 	return doc, files, err
 }

@@ -12,6 +12,7 @@ import (
 
 	"padturn/io/audit"
 	"padturn/io/changes"
+	"padturn/io/journal"
 	"padturn/io/planfile"
 	"padturn/io/terminal"
 	"padturn/model"
@@ -104,16 +105,18 @@ func (r replanning) run(ctx context.Context) error {
 	if err := checkOut(r.out); err != nil {
 		return err
 	}
-	facts, err := factsOf(r.day)
+	j, err := journal.Read(journalOf(r.day))
 	if err != nil {
 		return wrongInput("%v", err)
 	}
+	tellTorn(r.stderr, r.day, j, "the next report cuts it off")
+	tellSheet(r.stderr, r.day, j)
+	facts := j.Facts()
 	stands, err := standing.At(day.Input, told.Told(), facts, r.at)
 	if err != nil {
 		return wrongInput("%v", err)
 	}
-	rest := stands.Rest()
-	rest.Underway.ToldLeft = leftJobs(told)
+	rest := leftToPlan(&day.Input, told, stands)
 	problem, report := model.NewProblem(rest)
 	if !report.OK() {
 		return r.refuseRest(report.Errors)
@@ -122,12 +125,12 @@ func (r replanning) run(ctx context.Context) error {
 	if err != nil {
 		return wrongInput("%s cannot be planned: %v", r.day, err)
 	}
-	return r.finish(&replan{told: told, stands: stands, facts: facts, rest: &rest, problem: problem, result: result})
+	return r.finish(&replan{day: &day.Input, told: told, stands: stands, facts: facts, rest: &rest, problem: problem, result: result})
 }
 
 // finish has the plan checked, writes it and says what it changes.
 func (r replanning) finish(p *replan) error {
-	_, restFiles, err := written(p.problem, p.result)
+	_, restFiles, err := written(p.rest, p.problem, p.result)
 	if err != nil {
 		return &outcome{exitBreach, fmt.Sprintf("the plan is faulty, which is a mistake in padturn: %v; nothing was written", err)}
 	}

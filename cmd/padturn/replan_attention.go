@@ -12,9 +12,9 @@ import (
 // attention is what a person must know of tanks that are filled and of fields
 // that rain came onto. Padturn decides none of it.
 func (p *replan) attention() *terminal.Attention {
-	a := &terminal.Attention{}
+	a, asked := &terminal.Attention{}, terminal.Asking(p.problem.Settings.Units)
 	for _, s := range p.stands.Stranded() {
-		a.Decide = append(a.Decide, p.decide(&s))
+		a.Decide = append(a.Decide, asked.Decide(s)+" "+p.countsOn(&s))
 	}
 	for i := range p.stands.Loads {
 		if l := &p.stands.Loads[i]; l.InTank() {
@@ -22,26 +22,20 @@ func (p *replan) attention() *terminal.Attention {
 		}
 	}
 	for _, w := range p.stands.Washed() {
-		a.Check = append(a.Check, fmt.Sprintf("%s, job %s, %s ac sprayed by %s; %s and the label of %s asks %s h",
-			w.Field, w.Job, w.Acres.Fixed(1), w.SprayedAt.HHMM(), w.Rained(), w.Product, w.RainfastH))
+		a.Check = append(a.Check, asked.CheckEfficacy(w))
 	}
 	a.Odd = p.stands.Oddities
 	return a
 }
 
-// decide asks what only a person who reads the label may answer, and says what
-// the plan is built on until then.
-func (p *replan) decide(s *standing.Stranded) string {
-	counts := "The plan does not count on it today."
+// countsOn says what the plan is built on until a tank is decided about.
+func (p *replan) countsOn(s *standing.Stranded) string {
 	for i := range p.stands.Loads {
 		if l := &p.stands.Loads[i]; l.Told.ID == s.Load && l.BackAt < model.Never {
-			counts = fmt.Sprintf("Until then the plan counts on %s being back at %s.", s.Sprayer, l.BackAt.HHMM())
+			return fmt.Sprintf("Until then the plan counts on %s being back at %s.", s.Sprayer, l.BackAt.HHMM())
 		}
 	}
-	return fmt.Sprintf("%s has %s ac of %s in its tank (load %s): %s. "+
-		"A certified applicator with the labels at hand chooses: another field that every label in the tank allows, "+
-		"handing the tank over, or disposal by the label. padturn does not choose. %s",
-		s.Sprayer, s.Acres.Fixed(1), s.Mix, s.Load, s.Why, counts)
+	return "The plan does not count on it today."
 }
 
 // waitsOut tells a filled sprayer that a hold keeps it, while its mix lasts.

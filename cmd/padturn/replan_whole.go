@@ -14,12 +14,21 @@ import (
 
 // replan is a rest of a day that has its plan.
 type replan struct {
+	day     *model.Input // as its files have it
 	told    *planfile.Document
 	stands  *standing.Standing
 	facts   []standing.Fact
 	rest    *model.Input
 	problem *model.Problem // of the rest
 	result  *model.Result  // of the rest
+}
+
+// leftToPlan is what is left of a day to plan, and what its crew was told of it.
+func leftToPlan(day *model.Input, told *planfile.Document, stands *standing.Standing) model.Input {
+	rest := stands.Rest()
+	rest.Underway.ToldLeft = leftJobs(told)
+	rest.Underway.NoNews = !stands.Heard() && told.Day.FilesSum == planfile.SumOf(day)
+	return rest
 }
 
 // leftJobs lists the jobs that a plan leaves.
@@ -45,7 +54,7 @@ func (p *replan) judged(rest, whole map[string][]byte, s planner.Settings) (*aud
 	if err != nil {
 		return nil, err
 	}
-	_, j.Kept, err = written(p.problem, kept)
+	_, j.Kept, err = written(p.rest, p.problem, kept)
 	return j, err
 }
 
@@ -77,6 +86,7 @@ func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
 		FrozenUntil:   planfile.Time(p.frozenUntil()),
 		ChangeDollars: planfile.Number(p.result.Plan.Disturbance.DollarsDecimal()),
 	}
+	doc.Day.FilesSum = planfile.SumOf(p.day)
 	for _, f := range p.facts {
 		doc.Replan.Facts = max(doc.Replan.Facts, f.N)
 	}

@@ -11,6 +11,7 @@ import (
 
 func newStatus() *cobra.Command {
 	var at string
+	var all bool
 	cmd := &cobra.Command{
 		Use:   "status DAY",
 		Short: "say where a day stands now, by its plan and what was reported",
@@ -42,9 +43,10 @@ func newStatus() *cobra.Command {
 			if err != nil {
 				return wrongInput("%v", err)
 			}
-			return terminal.Status(cmd.OutOrStdout(), begun.doc, s, width(cmd.OutOrStdout()))
+			return terminal.Status(cmd.OutOrStdout(), begun.doc, s, all, width(cmd.OutOrStdout()))
 		},
 	}
 	cmd.Flags().StringVar(&at, "at", "", "`time` of day, HH:MM (default: now)")
+	cmd.Flags().BoolVar(&all, "all", false, "list all loads in doubt, however many")
 	return cmd
 }

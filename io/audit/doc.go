@@ -24,7 +24,8 @@
 //   - Up to a millionth of the stock unit left in a container is nothing left.
 //   - Starting later than necessary is a breach unless starting earlier would
 //     have left a load in between without stock or water.
-//   - Loads of a run may be missing where acres of it are listed as left.
+//   - Loads of a run may be missing where acres of it are listed as left. Which
+//     jobs a run has, a load's own row says.
 //   - A sprayer waits from when it would have been clean, had nothing kept its
 //     cleanout: waiting for the cleanout's water, or on a day that has begun for
 //     the moment, is paid like waiting for a bay.

@@ -36,10 +36,10 @@ import (
 //	  134 s of wait. Fills to 09:38:59, drives 12 min, sprays 40 min, 12 min
 //	  back: 09:50:59, 10:30:59, 10:42:59
 const (
-	loadsCSV = `bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,cleanout,rinse,changeovers,back_at
-north,1,S1-1,S1,burndown,J1=45.0000,450.0000,438.7500,05:30:00,06:00:00,06:00:00,06:15:53,0.0000,30.0000,,,0,07:40:53
-north,2,S1-2,S1,burndown,J1=15.0000;J4=30.0000,450.0000,438.7500,07:40:53,07:40:53,07:40:53,08:04:46,0.0000,0.0000,,,1,09:15:46
-north,3,S1-3,S1,blight,J2=40.0000,600.0000,597.5000,09:25:46,08:04:46,09:28:00,09:38:59,2.2333,0.0000,water flush,flush,1,10:42:59
+	loadsCSV = `bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,cleanout,rinse,changeovers,back_at,run
+north,1,S1-1,S1,burndown,J1=45.0000,450.0000,438.7500,05:30:00,06:00:00,06:00:00,06:15:53,0.0000,30.0000,,,0,07:40:53,J1;J4
+north,2,S1-2,S1,burndown,J1=15.0000;J4=30.0000,450.0000,438.7500,07:40:53,07:40:53,07:40:53,08:04:46,0.0000,0.0000,,,1,09:15:46,J1;J4
+north,3,S1-3,S1,blight,J2=40.0000,600.0000,597.5000,09:25:46,08:04:46,09:28:00,09:38:59,2.2333,0.0000,water flush,flush,1,10:42:59,J2
 `
 	amountsCSV = `load,step,product,amount,unit,how
 S1-1,0,water,225.0000,gal,"carrier, first part"

@@ -19,6 +19,7 @@ type load struct {
 	sprayer *sprayer
 	mix     *mix
 	parts   []*part
+	run     []*job // filled as one with it, in order
 
 	gal, carrierGal              *big.Rat
 	ready, setupStart            model.Clock
@@ -199,6 +200,12 @@ func (a *audit) readLoad(r *row) {
 	}
 	for field := range strings.SplitSeq(r.text("jobs"), ";") {
 		l.parts = append(l.parts, r.part(field))
+	}
+	for name := range strings.SplitSeq(r.text("run"), ";") {
+		l.run = append(l.run, a.d.jobs[name])
+	}
+	if slices.Contains(l.run, nil) {
+		r.wrong("run", "the jobs of its run, such as J12;J14")
 	}
 	if _, twice := a.byID[l.id]; twice || l.id == "" {
 		r.wrong("load", "a name that no other load has")

@@ -10,10 +10,10 @@ import (
 )
 
 const (
-	replanHeader = "bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,cleanout,rinse,changeovers,back_at\n"
-	begunRow     = "north,1,S1-1,S1,corn,J1=50.0000,500.0000,450.0000,06:00:00,06:00:00,06:00:00,06:20:00,0.0000,0.0000,,,0,08:00:00\n"
-	frozenRow    = "north,2,S2-1,S2,corn,J2=50.0000,500.0000,450.0000,07:00:00,07:10:00,07:10:00,07:30:00,10.0000,0.0000,,,0,09:00:00\n"
-	laterRow     = "south,1,S1-2,S1,corn,J3=50.0000,500.0000,450.0000,08:00:00,08:00:00,08:00:00,08:20:00,0.0000,0.0000,,,0,10:00:00\n"
+	replanHeader = "bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,cleanout,rinse,changeovers,back_at,run\n"
+	begunRow     = "north,1,S1-1,S1,corn,J1=50.0000,500.0000,450.0000,06:00:00,06:00:00,06:00:00,06:20:00,0.0000,0.0000,,,0,08:00:00,J1\n"
+	frozenRow    = "north,2,S2-1,S2,corn,J2=50.0000,500.0000,450.0000,07:00:00,07:10:00,07:10:00,07:30:00,10.0000,0.0000,,,0,09:00:00,J2\n"
+	laterRow     = "south,1,S1-2,S1,corn,J3=50.0000,500.0000,450.0000,08:00:00,08:00:00,08:00:00,08:20:00,0.0000,0.0000,,,0,10:00:00,J3\n"
 	amountsOf    = "load,step,product,amount,unit,how\nS1-1,0,water,225.0000,gal,carrier\nS1-1,1,A,50.0000,gal,metered\n"
 )
 

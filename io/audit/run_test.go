@@ -68,7 +68,7 @@ func TestRunWithLoadsMissing(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			jobs := jobsOf(60, 30)
 			s := &sprayer{name: "S1", tank: whole(600)}
-			l := &load{id: "S1-1", sprayer: s, mix: jobs[0].mix}
+			l := &load{id: "S1-1", sprayer: s, mix: jobs[0].mix, run: jobs}
 			for i, j := range jobs {
 				j.DriveMin = n(5)
 				j.left = whole(c.left[i])
@@ -78,9 +78,8 @@ func TestRunWithLoadsMissing(t *testing.T) {
 				}
 			}
 			a := &audit{d: dayOf("even", jobs)}
-			all := runs([]*load{l})
-			for _, r := range all {
-				a.checkLayout(s, r, all)
+			for _, r := range runs([]*load{l}) {
+				a.checkLayout(s, r)
 			}
 			assert.Equal(t, c.clean, len(a.found) == 0, "found %v", a.found)
 		})

@@ -16,7 +16,7 @@ import (
 
 // columns are the header rows of the files, word for word.
 var columns = map[string]string{
-	"loads.csv":       "bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,cleanout,rinse,changeovers,back_at",
+	"loads.csv":       "bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,cleanout,rinse,changeovers,back_at,run",
 	"amounts.csv":     "load,step,product,amount,unit,how",
 	"connections.csv": "bay,connection,at,off,on,load",
 	"stock.csv":       "product,at,event,change,level,low",

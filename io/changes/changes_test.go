@@ -13,6 +13,7 @@ import (
 func load(id, sprayer, bay, mix, job string, start model.Clock) planfile.Load {
 	return planfile.Load{
 		Load: id, Sprayer: sprayer, Bay: bay, Mix: mix, Start: planfile.Time(start), Gal: planfile.Number(model.WholeDecimal(500)),
+		Acres: planfile.Number(model.WholeDecimal(50)),
 		Parts: []planfile.Part{{Job: job, Acres: planfile.Number(model.WholeDecimal(50))}},
 	}
 }
@@ -82,7 +83,7 @@ func TestRadioSpeaksOfFieldsInTheDaysUnits(t *testing.T) {
 	less := load("S4-3", "S4", "north", "corn post", "1", after)
 	less.Gal = planfile.Number(model.WholeDecimal(400))
 	told, now := document(load("S4-3", "S4", "north", "corn post", "1", after)), document(run, less)
-	told.Jobs, now.Jobs, now.Day.Units = jobs, jobs, "metric"
+	told.Jobs, now.Jobs, told.Day.Units, now.Day.Units = jobs, jobs, "metric", "metric"
 	assert.Equal(t, []string{"S4: a new fill at 10:20 north, bean post, for Ridge (job 2), Ridge (job 3) and Pond.\n" +
 		"  then your fill for Home 80 at 13:20 north: mix unchanged, 1514 L instead of 1893."}, Radio(told, now, nil))
 }

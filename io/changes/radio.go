@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"padturn/io/handout"
 	"padturn/io/planfile"
 	"padturn/model"
 )
@@ -17,7 +18,13 @@ import (
 func Radio(told, now *planfile.Document, begun []string) []string {
 	r := radio{
 		list: Between(told, now, begun), next: map[string]*planfile.Load{}, told: map[string]*planfile.Load{}, reasons: map[string]string{},
-		fields: fieldsOf(told, now), unit: "gal",
+		fields: fieldsOf(told, now), unit: "gal", sprays: map[*planfile.Load]string{},
+	}
+	for _, d := range []*planfile.Document{told, now} {
+		printed := handout.Sprays(d)
+		for i := range d.Loads {
+			r.sprays[&d.Loads[i]] = printed[d.Loads[i].Load]
+		}
 	}
 	if now.Day.Units == "metric" {
 		r.unit = "L"
@@ -51,6 +58,7 @@ type radio struct {
 	reasons    map[string]string         // by job: why acres of it are left
 	fields     map[string]string         // by job: what it is called
 	unit       string                    // of spray volumes
+	sprays     map[*planfile.Load]string // spray volumes, as the sheets have them
 }
 
 // to is what a sprayer must be told.
@@ -102,7 +110,7 @@ func (r *radio) moves(c *Change) string {
 	if !slices.Equal(jobs(c.Is), jobs(c.Was)) {
 		mix += fmt.Sprintf(", for %s instead of %s", r.places(c.Is), r.places(c.Was))
 	} else if c.refilled() {
-		mix += fmt.Sprintf(", %s %s instead of %s", r.volume(c.Is), r.unit, r.volume(c.Was))
+		mix += fmt.Sprintf(", %s %s instead of %s", r.sprays[c.Is], r.unit, r.sprays[c.Was])
 	}
 	fill := "your fill"
 	if r.next[c.Is.Sprayer] == c.Is {
@@ -129,9 +137,6 @@ func (r *radio) which(l *planfile.Load, next map[string]*planfile.Load) string {
 	}
 	return fmt.Sprintf("your fill at %s %s for %s", hhmm(l), l.Bay, r.places(l))
 }
-
-// volume is a load's spray volume in the day's unit.
-func (r *radio) volume(l *planfile.Load) string { return l.Gal.In("gal", r.unit).Fixed(0) }
 
 // places names the fields of a load.
 func (r *radio) places(l *planfile.Load) string {

@@ -91,6 +91,11 @@ func (w *writer) sheets() []Sheet {
 	return out
 }
 
+// sprayOf is a load's spray volume.
+func (w *writer) sprayOf(l planfile.Load, t *tallies) Amount {
+	return sum(t.shares(l, tallied{what: "spray"}, w.volume(l.Gal), w.spray))
+}
+
 func (w *writer) sheet(l planfile.Load, t *tallies) Sheet {
 	s := Sheet{
 		Begun: w.begun(l.Load),
@@ -101,7 +106,7 @@ func (w *writer) sheet(l planfile.Load, t *tallies) Sheet {
 		Changes: w.changes[l.Load], JarTest: w.untried[l.Load], QR: w.code(l.Load),
 	}
 	s.Fields, s.Area = w.fields(l, t)
-	s.Spray = sum(t.shares(l, tallied{what: "spray"}, w.volume(l.Gal), w.spray))
+	s.Spray = w.sprayOf(l, t)
 	s.Lines = w.lines(l, s.Spray, t)
 	s.Record = w.record(s)
 	s.Cautions = w.sheetCautions(l, s)

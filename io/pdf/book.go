@@ -70,21 +70,17 @@ func (b *book) foot() {
 	defer func() { b.scale = scale }()
 	y := b.height - margin - 4
 	b.stroke(margin, y-1, b.width-margin, y-1, 0.2)
-	plan := "Plan of " + orBlank(b.day.Date) + ", revision " + b.day.Revision
-	if b.day.Replan != "" {
-		plan = "Plan of " + orBlank(b.day.Date) + ", " + b.day.Replan + ", revision " + b.day.Revision
+	plan := "Plan"
+	if b.day.Date != "" {
+		plan += " of " + b.day.Date
 	}
+	if b.day.Replan != "" {
+		plan += ", " + b.day.Replan
+	}
+	plan += ", revision " + b.day.Revision
 	b.line(margin, y, b.inner()*0.5, 8, "B", left, plan)
 	b.line(margin+b.inner()*0.52, y, b.inner()*0.3, 8, "", left, b.title)
 	b.line(margin+b.inner()*0.82, y, b.inner()*0.18, 8, "B", right, fmt.Sprintf("page %d of %d", b.pdf.PageNo(), b.total))
-}
-
-// orBlank is a line to write on where a text is missing.
-func orBlank(text string) string {
-	if text == "" {
-		return "____-__-__"
-	}
-	return text
 }
 
 // How a line stands in its width.

@@ -14,8 +14,12 @@ func (b *book) orders() {
 		b.page("Load order, " + bay.Name)
 		b.line(margin, b.y, b.inner(), 20, "B", left, "Load order, "+bay.Name)
 		b.y += 9
-		b.line(margin, b.y, b.inner(), 9.5, "", left, fmt.Sprintf("%s, pad open %s to %s, %d loads",
-			orBlank(b.day.Date), clock(b.day.Opens), clock(b.day.Closes), len(bay.Order)))
+		date := ""
+		if b.day.Date != "" {
+			date = b.day.Date + ", "
+		}
+		b.line(margin, b.y, b.inner(), 9.5, "", left, fmt.Sprintf("%spad open %s to %s, %d loads",
+			date, clock(b.day.Opens), clock(b.day.Closes), len(bay.Order)))
 		b.y += 5
 		b.paragraph("", connectionsAt(bay), 9, "")
 		b.paragraph("", orderLegend, 8, "")

@@ -3,6 +3,7 @@ package pdf
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"time"
 
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
@@ -67,7 +68,7 @@ func layOut(h *handout.Handout, paper Paper, total int) (*book, error) {
 	f.SetCatalogSort(true)
 	f.SetCreationDate(dated(h.Date))
 	f.SetModificationDate(dated(h.Date))
-	f.SetTitle("Sheets for the crew, "+h.Date, true)
+	f.SetTitle(strings.TrimSuffix("Sheets for the crew, "+h.Date, ", "), true)
 	f.SetCreator("padturn", true)
 	f.AddUTF8FontFromBytes(family, "", dejavusanscondensed.TTF)
 	f.AddUTF8FontFromBytes(family, "B", dejavusanscondensedbold.TTF)

@@ -43,13 +43,14 @@ func minutes(seconds int64) string {
 
 func (d *Document) loadsCSV() []byte {
 	return table.CSV("bay,seq,load,sprayer,mix,jobs,gal,carrier_gal,ready,setup_start,start,end,wait_min,held_min,"+
-		"cleanout,rinse,changeovers,back_at", each(d.Loads, func(l Load) []string {
+		"cleanout,rinse,changeovers,back_at,run", each(d.Loads, func(l Load) []string {
 		return []string{
 			table.Safe(l.Bay), strconv.Itoa(l.Seq), table.Safe(l.Load), table.Safe(l.Sprayer), table.Safe(l.Mix), table.Safe(jobsCell(l.Parts)),
 			quantity(l.Gal), quantity(l.CarrierGal),
 			l.Ready.String(), l.SetupStart.String(), l.Start.String(), l.End.String(),
 			minutes(l.WaitS), minutes(l.HeldS),
 			table.Safe(l.Cleanout), table.Safe(l.Rinse), strconv.Itoa(l.Changeovers), l.BackAt.String(),
+			table.Safe(strings.Join(l.Run, ";")),
 		}
 	}))
 }

@@ -48,8 +48,9 @@ type Day struct {
 	SettleDryMin    Number  `json:"settle_dry_min"`    // agitation after a dry product
 	SettleLiquidMin Number  `json:"settle_liquid_min"` // and after a liquid one
 	RinsateGal      *Number `json:"rinsate_tank_gal,omitempty"`
-	RinseLevels     []Level `json:"rinse_levels"`    // lightest first
-	CleanoutLevels  []Level `json:"cleanout_levels"` // lightest first
+	FilesSum        string  `json:"files_sum,omitempty"` // of what the day's files said, see SumOf
+	RinseLevels     []Level `json:"rinse_levels"`        // lightest first
+	CleanoutLevels  []Level `json:"cleanout_levels"`     // lightest first
 	Prices          Prices  `json:"prices"`
 }
 
@@ -202,6 +203,10 @@ type Load struct {
 	HeldS        int64 `json:"held_s"` // shown, not paid
 	DriveOutS    int64 `json:"drive_out_s"`
 	DriveBackS   int64 `json:"drive_back_s"`
+
+	// Run lists the jobs that are filled as one run with it, in order, whether
+	// loads of theirs are filled or not; empty in a plan of an earlier version.
+	Run []string `json:"run"`
 }
 
 // Part is a job's share of a load.

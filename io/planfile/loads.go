@@ -25,6 +25,7 @@ func (b builder) load(l *model.PlannedLoad, steps []Step) Load {
 		Load: l.ID, Bay: b.p.Bays[l.Bay].Name, Seq: l.Seq,
 		Sprayer: b.p.Sprayers[l.Sprayer].Name, Mix: b.p.Mixes[l.Mix].Name,
 		Gal: Number(l.Gal), Carrier: b.product(b.p.Mixes[l.Mix].Carrier), CarrierGal: Number(l.Carrier),
+		Run:          each(l.Run, func(j int) string { return b.p.Jobs[j].Name }),
 		Steps:        steps,
 		Rinse:        levelOrBlank(b.p.Settings.RinseLevels, l.Rinse),
 		Cleanout:     levelOrBlank(b.p.Settings.CleanoutLevels, l.Cleanout),

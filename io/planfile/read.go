@@ -55,6 +55,11 @@ func Parse(name string, data []byte) (*Document, error) {
 	if err := json.Unmarshal(data, d); err != nil {
 		return nil, s.fault(s.offsetOf(err), err.Error())
 	}
+	for i := range d.Loads {
+		if d.Loads[i].Run == nil {
+			d.Loads[i].Run = []string{}
+		}
+	}
 	for i := range d.Products {
 		if d.Products[i].Containers == nil {
 			d.Products[i].Containers = []Container{}

@@ -2,6 +2,7 @@ package planfile
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
@@ -39,6 +40,32 @@ func TestReadGivesBackWhatWasWritten(t *testing.T) {
 			assert.Equal(t, files[PlanFile], planBytes(t, got), "and renders to the same bytes")
 		})
 	}
+}
+
+// A plan of an earlier version, without the lists that came since, reads with empty
+// ones, and is written as any other.
+func TestReadAPlanOfAnEarlierVersion(t *testing.T) {
+	var old map[string]any
+	dec := json.NewDecoder(bytes.NewReader(planBytes(t, build(t, longDay))))
+	dec.UseNumber()
+	require.NoError(t, dec.Decode(&old))
+	delete(old, "holds")
+	delete(old, "deliveries")
+	for _, load := range old["loads"].([]any) {
+		delete(load.(map[string]any), "run")
+	}
+	for _, product := range old["products"].([]any) {
+		delete(product.(map[string]any), "containers")
+	}
+	text, err := json.Marshal(old)
+	require.NoError(t, err)
+	d, err := Parse("old", text)
+	require.NoError(t, err)
+	assert.Equal(t, []string{}, d.Loads[0].Run)
+	assert.Equal(t, []string{}, d.Told().Loads[0].Run)
+	again, err := Parse("again", planBytes(t, d))
+	require.NoError(t, err)
+	assert.Equal(t, d, again)
 }
 
 func TestReadErrors(t *testing.T) {

@@ -154,13 +154,13 @@ func longPlan(t testing.TB) *model.Plan {
 		}, DriveOut: 900, DriveBack: 900}
 	}
 	first, second, third, fourth := burndown("1200"), pre("810"), burndown("1000"), pre("800")
-	first.Parts = []model.Part{{Job: 0, Acres: d("80"), Spray: 4800}}
+	first.Run, first.Parts = []int{0}, []model.Part{{Job: 0, Acres: d("80"), Spray: 4800}}
 	first.First, first.Carrier = d("600"), d("1167.999999999")
-	second.Parts = []model.Part{{Job: 2, Acres: d("25"), Spray: 1500}, {Job: 3, Acres: d("15.5"), Spray: 930}}
+	second.Run, second.Parts = []int{2, 3}, []model.Part{{Job: 2, Acres: d("25"), Spray: 1500}, {Job: 3, Acres: d("15.5"), Spray: 930}}
 	second.First, second.Carrier = d("405"), d("792.9140625")
-	third.Sprayer, third.Parts = 2, []model.Part{{Job: 1, Acres: d("66.666666667"), Spray: 4000}}
+	third.Sprayer, third.Run, third.Parts = 2, []int{1}, []model.Part{{Job: 1, Acres: d("66.666666667"), Spray: 4000}}
 	third.First, third.Carrier = d("967.999999999"), d("967.999999999")
-	fourth.Sprayer, fourth.Parts = 0, []model.Part{{Job: 4, Acres: d("40"), Spray: 2400}}
+	fourth.Sprayer, fourth.Run, fourth.Parts = 0, []int{4}, []model.Part{{Job: 4, Acres: d("40"), Spray: 2400}}
 	fourth.First, fourth.Carrier = d("400"), d("782.9140625")
 
 	plan := &model.Plan{
@@ -288,7 +288,7 @@ func shortDay(t testing.TB) (*model.Problem, *model.Result) {
 		Loads: []model.PlannedLoad{{
 			Load: model.Load{
 				Gal: dec(t, "400"), Carrier: dec(t, "400"), First: dec(t, "200"),
-				Parts: []model.Part{{Acres: dec(t, "40"), Spray: 2400}}, DriveOut: 660, DriveBack: 660,
+				Run: []int{0}, Parts: []model.Part{{Acres: dec(t, "40"), Spray: 2400}}, DriveOut: 660, DriveBack: 660,
 			},
 			ID: "S-1", Seq: 1, CleanoutFrom: six, Ready: six, SetupStart: six, Start: six, End: out, BackAt: back,
 			SprayedAt: []model.Clock{sprayed}, Cleanout: model.None, Rinse: model.None,

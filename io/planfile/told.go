@@ -24,7 +24,7 @@ func (d *Document) Told() standing.Told {
 
 func toldLoad(l Load) standing.Planned {
 	out := standing.Planned{
-		ID: l.Load, Bay: l.Bay, Sprayer: l.Sprayer, Mix: l.Mix, CarrierGal: model.Decimal(l.CarrierGal),
+		ID: l.Load, Bay: l.Bay, Sprayer: l.Sprayer, Mix: l.Mix, Run: l.Run, CarrierGal: model.Decimal(l.CarrierGal),
 		Rinse: l.Rinse, Cleanout: l.Cleanout,
 		CleanoutFrom: model.Clock(l.CleanoutFrom), Ready: model.Clock(l.Ready), SetupStart: model.Clock(l.SetupStart),
 		Start: model.Clock(l.Start), End: model.Clock(l.End), BackAt: model.Clock(l.BackAt),

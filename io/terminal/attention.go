@@ -17,6 +17,17 @@ func (p *page) list(title string, items []string) {
 	}
 }
 
+// most is how many items of a list are read at a glance.
+const most = 12
+
+// listMost prints the first of many items, and how to see all.
+func (p *page) listMost(title string, items []string, all bool) {
+	if more := len(items) - most; more > 1 && !all {
+		items = append(items[:most:most], fmt.Sprintf("and %d more; --all lists them", more))
+	}
+	p.list(title, items)
+}
+
 func (p *page) unsprayed() {
 	fields := map[string]string{}
 	for _, j := range p.doc.Jobs {

@@ -6,11 +6,13 @@ import (
 	"strconv"
 	"strings"
 
+	"padturn/io/handout"
 	"padturn/io/planfile"
 )
 
 // bays prints the load order of every bay: what a crew works down.
 func (p *page) bays() {
+	sprays := handout.Sprays(p.doc)
 	for _, bay := range p.doc.Bays {
 		p.heading("Load order, " + bay.Bay)
 		loads := p.loadsOf(bay.Bay)
@@ -18,7 +20,7 @@ func (p *page) bays() {
 			p.paragraph("No loads.")
 			continue
 		}
-		p.loadTable(loads)
+		p.loadTable(loads, sprays)
 		p.changes(bay.Bay)
 	}
 }
@@ -34,7 +36,7 @@ func (p *page) loadsOf(bay string) []planfile.Load {
 	return out
 }
 
-func (p *page) loadTable(loads []planfile.Load) {
+func (p *page) loadTable(loads []planfile.Load, sprays map[string]string) {
 	columns := []column{
 		{title: "fill"},
 		{title: "load", clip: true, tail: true},
@@ -47,7 +49,7 @@ func (p *page) loadTable(loads []planfile.Load) {
 	var rows [][]string
 	for _, l := range loads {
 		rows = append(rows, []string{
-			hhmm(l.Start) + "-" + hhmm(l.End), l.Load, l.Sprayer, l.Mix, p.units.volume(l.Gal), setUp(l), hoursOrDash(l.WaitS),
+			hhmm(l.Start) + "-" + hhmm(l.End), l.Load, l.Sprayer, l.Mix, sprays[l.Load], setUp(l), hoursOrDash(l.WaitS),
 		})
 	}
 	p.table(columns, rows, nil)

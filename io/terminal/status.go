@@ -11,19 +11,20 @@ import (
 )
 
 // Status prints where a day stands: first what somebody must decide or look at,
-// then loads, sprayers, bays, jobs and stock. Width and error are as for
-// [Summary].
-func Status(w io.Writer, d *planfile.Document, s *standing.Standing, width int) error {
+// then loads, sprayers, bays, jobs and stock. Of many loads in doubt it lists the
+// first, or all. Width and error are as for [Summary].
+func Status(w io.Writer, d *planfile.Document, s *standing.Standing, all bool, width int) error {
 	p := newPage(d, width)
+	asked := Asking(d.Day.Units)
 	p.heading(statusTitle(d, s))
 	if s.Ahead > 0 {
 		p.paragraph(count(s.Ahead, "report", "reports") + " of what happened later left alone.")
 	}
-	p.list("Decide now", each(s.Stranded(), p.decide))
-	p.list("Check efficacy", each(s.Washed(), p.checkEfficacy))
-	p.list("In doubt (padturn replan)", each(s.Doubts(), func(d standing.Doubt) string {
+	p.list("Decide now", each(s.Stranded(), asked.Decide))
+	p.list("Check efficacy", each(s.Washed(), asked.CheckEfficacy))
+	p.listMost("In doubt (padturn replan)", each(s.Doubts(), func(d standing.Doubt) string {
 		return fmt.Sprintf("%s, %s: %s", d.Load, d.Start.HHMM(), d.Why)
-	}))
+	}), all)
 	p.list("In no load of the plan", each(s.Uncovered(), func(u standing.Uncovered) string {
 		return fmt.Sprintf("%s (%s): %s %s", u.Job, u.Field, p.units.area(planfile.Number(u.Acres)), p.units.areaUnit())
 	}))
@@ -68,23 +69,6 @@ func statusTitle(d *planfile.Document, s *standing.Standing) string {
 		title += fmt.Sprintf(", %d dropped", dropped)
 	}
 	return title
-}
-
-// decide asks what only a person who reads the labels may answer.
-func (p *page) decide(s standing.Stranded) string {
-	life := "no label of it gives a tank life"
-	if s.LifeUntil < model.Never {
-		life = "its tank life ends at " + s.LifeUntil.HHMM()
-	}
-	return fmt.Sprintf("%s has %s %s of %s in its tank (load %s): %s; %s. A certified applicator with the labels at hand "+
-		"chooses: another field that every label in the tank allows, handing the tank over, or disposal by the label. "+
-		"padturn does not choose.", s.Sprayer, p.units.area(planfile.Number(s.Acres)), p.units.areaUnit(), s.Mix, s.Load, s.Why, life)
-}
-
-// checkEfficacy names a field that rain came onto too early.
-func (p *page) checkEfficacy(w standing.Washed) string {
-	return fmt.Sprintf("%s (job %s, load %s): %s %s sprayed by %s, %s; the label of %s asks %s h",
-		w.Field, w.Job, w.Load, p.units.area(planfile.Number(w.Acres)), p.units.areaUnit(), w.SprayedAt.HHMM(), w.Rained(), w.Product, w.RainfastH)
 }
 
 // when is a moment for a table; a dash where it never comes.

@@ -37,7 +37,7 @@ func statusOf(t *testing.T, units string, at model.Clock, facts ...standing.Fact
 	s, err := standing.At(in, told, facts, at)
 	require.NoError(t, err)
 	var out strings.Builder
-	require.NoError(t, Status(&out, &planfile.Document{Day: planfile.Day{Units: units}}, s, 80))
+	require.NoError(t, Status(&out, &planfile.Document{Day: planfile.Day{Units: units}}, s, false, 80))
 	return out.String()
 }
 
@@ -105,4 +105,17 @@ func TestCompareSaysWhatMovedAndWhatItCosts(t *testing.T) {
 	out.Reset()
 	require.NoError(t, Compare(&out, a, a, nil, 80))
 	assert.Contains(t, out.String(), "No load moves by more than five minutes.")
+}
+
+func TestManyItemsAreCutShort(t *testing.T) {
+	items := func(n int) []string { return strings.Split(strings.TrimSuffix(strings.Repeat("S1-1,", n), ","), ",") }
+	print := func(n int, all bool) string {
+		p := newPage(&planfile.Document{}, 80)
+		p.listMost("In doubt", items(n), all)
+		return p.out.String()
+	}
+	assert.Contains(t, print(57, false), "- and 45 more; --all lists them\n")
+	assert.Equal(t, 12, strings.Count(print(57, false), "S1-1"))
+	assert.Equal(t, 57, strings.Count(print(57, true), "S1-1"))
+	assert.Equal(t, 13, strings.Count(print(13, false), "S1-1"), "one more is no reason")
 }

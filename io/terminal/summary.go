@@ -2,12 +2,10 @@ package terminal
 
 import (
 	"fmt"
-	"math/big"
 	"strconv"
 	"strings"
 
 	"padturn/io/planfile"
-	"padturn/model"
 )
 
 func (p *page) summary() {
@@ -18,7 +16,7 @@ func (p *page) summary() {
 	p.cost()
 	p.line("")
 	p.paragraph(p.saving())
-	p.paragraph(p.howGood())
+	p.paragraph(strings.Join(p.doc.HowGood(), " "))
 	p.unsprayed()
 	p.late()
 	p.lowStock()
@@ -122,57 +120,4 @@ func (p *page) saving() string {
 		return fmt.Sprintf("It costs %s (%s) more than first come, first served.", dollars(-diff), percent(-diff, first.Cost.Dollars))
 	}
 	return "It costs the same as first come, first served."
-}
-
-// weakGapPercent is from where on a bound says little.
-const weakGapPercent = planfile.Number(50 * model.One)
-
-// howGood says how far from the best possible the plan can be, and no more
-// than is known.
-func (p *page) howGood() string {
-	s := p.doc.Search
-	among := ""
-	if s.KeepOrder {
-		among = " among plans that keep each sprayer's jobs in file order"
-	}
-	if s.Status == string(model.StatusProved) {
-		return fmt.Sprintf("Proved best possible under these inputs%s.%s", among, p.unavoidable())
-	}
-	var words []string
-	if s.Status == string(model.StatusInterrupted) {
-		words = append(words, "The search was stopped: this is the best plan found until then.")
-	}
-	switch {
-	case p.doc.Totals.Cost.Dollars == 0:
-		words = append(words, "It costs nothing, so no plan costs less.")
-	case s.BoundDollars == 0:
-		words = append(words, "How far it is from the best possible is not known: no useful lower bound was found.")
-	case s.GapPercent > weakGapPercent:
-		words = append(words, fmt.Sprintf("How far it is from the best possible%s is not known well: none costs less than %s, which is a weak bound.",
-			among, dollars(s.BoundDollars)))
-	default:
-		words = append(words, fmt.Sprintf("It is at most %s %% (%s) above the best possible under these inputs%s.%s",
-			p.aboveBound(), dollars(s.GapDollars), among, p.unavoidable()))
-	}
-	if p.doc.Totals.LeftWeight > 0 {
-		words = append(words, "That no plan sprays more is not proved.")
-	}
-	return strings.Join(words, " ")
-}
-
-// aboveBound is how far the plan's cost is above the bound, in per cent of the
-// bound: of the best possible, at most.
-func (p *page) aboveBound() string {
-	s := p.doc.Search
-	share := new(big.Rat).SetFrac64(int64(s.GapDollars)*100, int64(s.BoundDollars))
-	return planfile.Number(model.RoundRat(share)).Fixed(1)
-}
-
-// unavoidable says which part of the cost no order of loads can avoid, so that a
-// small gap hides no large sum that can be saved.
-func (p *page) unavoidable() string {
-	if p.doc.Search.UnavoidableDollars == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" Of its cost %s is paid by every plan, whatever the order.", dollars(p.doc.Search.UnavoidableDollars))
 }

@@ -122,41 +122,6 @@ func TestSaving(t *testing.T) {
 	}
 }
 
-func TestHowGood(t *testing.T) {
-	n := func(whole int64) planfile.Number { return planfile.Number(whole * 1_000_000_000) }
-	bound := "It is at most 11.1 % ($10.00) above the best possible under these inputs."
-	for _, row := range []struct {
-		name   string
-		search planfile.Search
-		left   int64
-		want   string
-	}{
-		{"proved", planfile.Search{Status: "proved", BoundDollars: n(100)}, 0, "Proved best possible under these inputs."},
-		{"bounded", planfile.Search{Status: "bounded", BoundDollars: n(90), GapDollars: n(10), GapPercent: n(10)}, 0, bound},
-		{"bounded, a part unavoidable", planfile.Search{Status: "bounded", BoundDollars: n(90), GapDollars: n(10), GapPercent: n(10), UnavoidableDollars: n(60)}, 0,
-			bound + " Of its cost $60.00 is paid by every plan, whatever the order."},
-		{"bounded, work left", planfile.Search{Status: "bounded", BoundDollars: n(90), GapDollars: n(10), GapPercent: n(10)}, 5,
-			bound + " That no plan sprays more is not proved."},
-		{"weak", planfile.Search{Status: "bounded", BoundDollars: n(20), GapDollars: n(80), GapPercent: n(80)}, 0,
-			"How far it is from the best possible is not known well: none costs less than $20.00, which is a weak bound."},
-		{"weak, in file order", planfile.Search{Status: "bounded", BoundDollars: n(20), GapDollars: n(80), GapPercent: n(80), KeepOrder: true}, 0,
-			"How far it is from the best possible among plans that keep each sprayer's jobs in file order is not known well: none costs less than $20.00, which is a weak bound."},
-		{"costs nothing", planfile.Search{Status: "bounded"}, 0, "It costs nothing, so no plan costs less."},
-		{"no bound", planfile.Search{Status: "bounded", GapDollars: n(100), GapPercent: n(100)}, 0,
-			"How far it is from the best possible is not known: no useful lower bound was found."},
-		{"stopped", planfile.Search{Status: "interrupted", BoundDollars: n(90), GapDollars: n(10), GapPercent: n(10)}, 0,
-			"The search was stopped: this is the best plan found until then. " + bound},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			cost := planfile.Cost{Dollars: row.search.BoundDollars + row.search.GapDollars}
-			p := newPage(&planfile.Document{
-				Search: row.search, Totals: planfile.Totals{Cost: cost, LeftWeight: n(row.left)},
-			}, 80)
-			assert.Equal(t, row.want, p.howGood())
-		})
-	}
-}
-
 func TestMetric(t *testing.T) {
 	u := units{metric: true}
 	assert.Equal(t, "40.5", u.area(planfile.Number(100_000_000_000)))    // 100 ac = 40.4686 ha

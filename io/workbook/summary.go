@@ -1,9 +1,6 @@
 package workbook
 
-import (
-	"padturn/io/planfile"
-	"padturn/model"
-)
+import "padturn/io/planfile"
 
 // sprayers writes what each sprayer does from one moment to another.
 func (p plan) sprayers() {
@@ -58,9 +55,9 @@ func (p plan) summary() {
 	p.put(summarySheet, 1, 1, p.doc.Title(), p.book.title(16))
 	p.put(summarySheet, 1, 2, "revision "+p.handout.Revision+", as plan.json; all other sheets are of this plan", p.data(asText, false))
 	row := 4
-	for _, b := range []block{p.figures(), p.costs(), p.search(), p.unsprayed()} {
-		row = p.block(b, row)
-	}
+	row = p.block(p.costs(), p.block(p.figures(), row))
+	row = p.lines("How good it is", p.doc.HowGood(), row)
+	row = p.block(p.unsprayed(), row)
 	row = p.lines("Warnings", p.doc.Warnings, row)
 	row = p.lines("Cautions", p.doc.Cautions, row)
 	p.lines("Rounding", []string{p.handout.Rounding}, row)
@@ -139,24 +136,6 @@ func (p plan) costs() block {
 		b.rows = append(b.rows, []summaryCell{said(planfile.CostLabel(mine.Parts[i].Part)), money(mine.Parts[i].Dollars), money(first.Parts[i].Dollars)})
 	}
 	b.rows = append(b.rows, []summaryCell{said("total"), money(mine.Dollars), money(first.Dollars)})
-	return b
-}
-
-// search says how far from the best the plan can be, and no more than is known.
-func (p plan) search() block {
-	s := p.doc.Search
-	b := block{heading: "How good it is", columns: []string{""}}
-	if s.Status == string(model.StatusProved) {
-		b.rows = append(b.rows, []summaryCell{said("proved best possible under these inputs"), said("yes")})
-	} else {
-		b.rows = append(b.rows,
-			[]summaryCell{said("no plan that leaves as little undone costs less than"), money(s.BoundDollars)},
-			[]summaryCell{said("so it is above the best possible by at most"), money(s.GapDollars)},
-			[]summaryCell{said("which is this much of its cost"), {rounded(s.GapPercent, 1), asShare}})
-	}
-	if s.Status == string(model.StatusInterrupted) {
-		b.rows = append(b.rows, []summaryCell{said("the search was stopped before its end"), said("yes")})
-	}
 	return b
 }
 

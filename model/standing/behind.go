@@ -103,6 +103,11 @@ func (s *Standing) plannedLoad(l *Load) model.PlannedLoad {
 	}
 	pl.Sprayer, pl.Mix = s.sprayer(t.Sprayer), s.mix(t.Mix)
 	pl.DriveOut, pl.DriveBack, pl.Carrier = t.DriveOut, t.DriveBack, t.CarrierGal
+	for _, name := range t.Run {
+		if j := s.job(name); j != model.None {
+			pl.Run = append(pl.Run, j)
+		}
+	}
 	for i, part := range t.Parts {
 		acres := part.Acres
 		if !l.InTank() {
@@ -152,16 +157,26 @@ func (s *Standing) addDoses(pl *model.PlannedLoad, l *Load) {
 	pl.First = min(pl.Carrier, model.RoundRat(first))
 }
 
-// numbered is the highest number of a sprayer's loads that are behind us, or
-// dropped: the next is numbered after it, so that no name stands for two loads.
+// numbered is the highest number of a sprayer's loads that are behind us, or that
+// were ever dropped: the next is numbered after it, so that no name stands for two
+// loads.
 func (s *Standing) numbered(sprayer string) int {
 	highest := 0
-	for i := range s.Loads {
-		l := &s.Loads[i]
-		if text, ok := strings.CutPrefix(l.Told.ID, sprayer+"-"); ok && (l.Begun || l.State == Dropped) {
+	take := func(load string) {
+		if text, ok := strings.CutPrefix(load, sprayer+"-"); ok {
 			if n, err := strconv.Atoi(text); err == nil {
 				highest = max(highest, n)
 			}
+		}
+	}
+	for i := range s.Loads {
+		if l := &s.Loads[i]; l.Begun || l.State == Dropped {
+			take(l.Told.ID)
+		}
+	}
+	for _, f := range s.facts {
+		if m, ok := f.News.(LoadMark); ok && m.State == Dropped {
+			take(m.Load)
 		}
 	}
 	return highest

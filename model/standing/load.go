@@ -27,6 +27,7 @@ type Load struct {
 	LifeUntil model.Clock
 
 	marks []mark
+	known bool   // the plan was made with all its reports, when it had begun
 	why   string // it can't begin as planned
 }
 
@@ -92,13 +93,19 @@ func (l *Load) newest() *mark {
 
 // collect gives a load its reports: those that the plan did not know of, also
 // because they happened after the moment it was made for, and of the older ones
-// those about a load that had begun then.
+// those about a load that had begun then: that it had not is out of date.
 func (s *Standing) collect(told *Planned) Load {
 	l := Load{Told: *told, State: Waiting, Doses: told.Doses, LifeUntil: model.Never}
+	begun := told.Start < s.told.At
+	l.known = begun
 	for _, f := range s.facts {
 		m, ok := f.News.(LoadMark)
-		if ok && m.Load == told.ID && (f.N > s.told.Facts || f.At > s.told.At || told.Start < s.told.At) {
+		if !ok || m.Load != told.ID {
+			continue
+		}
+		if news := f.N > s.told.Facts || f.At > s.told.At; news || begun && m.State != Waiting {
 			l.marks = append(l.marks, mark{f.At, f.N, m})
+			l.known = l.known && !news
 		}
 	}
 	s.settled(&l)
@@ -138,16 +145,20 @@ func drawn(planned []Dose, marks []mark) []Dose {
 
 // anchor is when a load began as far as its reports tell, and whether they do.
 // Where only a later state was reported it began when it was expected to, or
-// earlier if it must have.
+// earlier if it must have. A plan that knew of it has it right.
 func (l *Load) anchor(expected model.Clock) (model.Clock, bool) {
 	m := l.first(Filling, Filled, Spraying, Done)
 	if m == nil {
 		return 0, false
 	}
 	t := &l.Told
-	switch m.State {
-	case Filling:
+	if m.State == Filling {
 		return m.at, true
+	}
+	if l.known {
+		return t.Start, true
+	}
+	switch m.State {
 	case Filled:
 		return max(min(expected, m.at-t.fill()), 0), true
 	case Spraying:

@@ -40,6 +40,7 @@ type hook struct {
 type action struct {
 	at   model.Clock
 	rank int // at one moment: deliveries, counts, set-ups, fillings
+	told int // and of set-ups: the changeovers as they were told, one tote after the other
 	do   func()
 }
 
@@ -53,7 +54,7 @@ func (s *Standing) replayPad() {
 	for i := range s.Loads {
 		if l := &s.Loads[i]; l.Begun {
 			list = p.setup(list, l, l.Start)
-			list = append(list, action{l.Start, 3, func() { p.fill(l) }})
+			list = append(list, action{at: l.Start, rank: 3, do: func() { p.fill(l) }})
 		}
 	}
 	for _, l := range s.nextOnBays() {
@@ -61,7 +62,7 @@ func (s *Standing) replayPad() {
 	}
 	list = p.cleanouts(list)
 	slices.SortStableFunc(list, func(a, b action) int {
-		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.rank, b.rank))
+		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.rank, b.rank), cmp.Compare(a.told, b.told))
 	})
 	for _, a := range list {
 		a.do()
@@ -129,12 +130,12 @@ func (p *pad) supplies(list []action) []action {
 	for _, d := range order {
 		if d.Arrived {
 			t := p.stores[p.s.product(d.Row.Product)]
-			list = append(list, action{d.Row.At, 0, func() { t.receive(d.Row.Container, d.Row.Size, d.Row.Count) }})
+			list = append(list, action{at: d.Row.At, do: func() { t.receive(d.Row.Container, d.Row.Size, d.Row.Count) }})
 		}
 	}
 	for _, f := range p.s.facts {
 		if c, ok := f.News.(StockCount); ok && p.s.product(c.Product) >= 0 {
-			list = append(list, action{f.At, 1, func() { p.count(&c) }})
+			list = append(list, action{at: f.At, rank: 1, do: func() { p.count(&c) }})
 		}
 	}
 	return list
@@ -189,28 +190,28 @@ func (s *Standing) nextOnBays() []*Load {
 func (p *pad) setup(list []action, l *Load, until model.Clock) []action {
 	bay := &p.bays[p.s.bay(l.Told.Bay)]
 	shift := l.SetupStart - l.Told.SetupStart
-	step := func(at, length model.Clock, do func()) {
+	step := func(at, length model.Clock, told int, do func()) {
 		at += shift
 		if l.Begun {
 			at = min(at, until)
 		} else if at >= until {
 			return
 		}
-		list = append(list, action{at, 2, func() {
+		list = append(list, action{at, 2, told, func() {
 			p.doing, p.inside = l, false
 			do()
 			bay.busy = max(bay.busy, at+length)
 		}})
 	}
 	if l.Told.Rinse != "" {
-		step(l.Told.SetupStart, p.s.rinseTime(l.Told.Rinse), func() {
+		step(l.Told.SetupStart, p.s.rinseTime(l.Told.Rinse), 0, func() {
 			bay.rinsed = l.Told.Rinse
 			p.draw(l.SetupStart, l.Told.Rinse, p.s.Problem.Settings.RinseLevels)
 		})
 	}
-	for _, c := range p.s.told.Changes {
+	for i, c := range p.s.told.Changes {
 		if c.Load == l.Told.ID && !c.Inside {
-			step(c.At, p.s.changeTime(), func() { p.change(bay, c, c.At+shift) })
+			step(c.At, p.s.changeTime(), 1+i, func() { p.change(bay, c, c.At+shift) })
 		}
 	}
 	return list

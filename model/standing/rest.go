@@ -104,7 +104,7 @@ func (s *Standing) underway() *model.Underway {
 	for i := range s.Loads {
 		if l := &s.Loads[i]; !l.Begun && l.State != Dropped {
 			u.Told = append(u.Told, model.ToldLoad{
-				Sprayer: l.Told.Sprayer, Mix: l.Told.Mix, Bay: l.Told.Bay, Jobs: l.Told.jobs(), Acres: l.Told.Acres(), Start: l.Told.Start,
+				Sprayer: l.Told.Sprayer, Mix: l.Told.Mix, Bay: l.Told.Bay, Jobs: l.Told.jobs(), Run: l.Told.Run, Acres: l.Told.Acres(), Start: l.Told.Start,
 				Off: s.comesOff(l.Told.ID),
 			})
 		}

@@ -123,6 +123,13 @@ func (f *Fact) happens() bool {
 	return true
 }
 
+// Heard says whether anything was reported that the plan told does not know of.
+func (s *Standing) Heard() bool {
+	return slices.ContainsFunc(s.facts, func(f Fact) bool {
+		return f.N > s.told.Facts || f.At > s.told.At && f.happens()
+	})
+}
+
 // fits makes sure that the plan speaks of things that the day has.
 func (s *Standing) fits() error {
 	var all []error

@@ -1,6 +1,7 @@
 package standing_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -311,6 +312,29 @@ func TestFactsOfAnEarlierPlan(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, Waiting, s.Loads[2].State, "the new S1-2 is not the one that was dropped")
 	assert.Equal(t, hm("06:05"), s.Loads[0].Start, "what had begun is still what it was")
+}
+
+func TestUnlikelyReportsAreSaidToBe(t *testing.T) {
+	in, told := day()
+	in.Sprayers[0].AvailableFrom = model.Some(hm("06:10"))
+	begun := facts("06:12", LoadMark{Load: "S1-1", State: Filling})
+	tests := []struct {
+		before []Fact
+		at     string
+		state  State
+		want   string // blank: likely enough
+	}{
+		{nil, "05:30", Filling, "load S1-1 filling at 05:30: the pad opens at 06:00"},
+		{nil, "06:05", Filled, "load S1-1 filled at 06:05: S1 is available from 06:10"},
+		{begun, "06:20", Done, "load S1-1 done at 06:20: it was filling at 06:12, and what is left of it was planned to take 70 min"},
+		{begun, "07:20", Done, ""},
+		{nil, "05:30", Waiting, ""},
+		{nil, "06:12", Filling, ""},
+	}
+	for _, tt := range tests {
+		got := Unlikely(in, told, tt.before, Fact{N: 2, At: hm(tt.at), News: LoadMark{Load: "S1-1", State: tt.state}})
+		assert.Equal(t, tt.want, strings.Join(got, "\n"))
+	}
 }
 
 func TestCheckRefusesWhatMakesNoSense(t *testing.T) {

@@ -18,7 +18,8 @@ type Told struct {
 // Planned is one load as the crew was told it.
 type Planned struct {
 	ID, Bay, Sprayer, Mix string
-	Parts                 []Part // in the order they are sprayed
+	Parts                 []Part   // in the order they are sprayed
+	Run                   []string // the jobs of its run, in order; empty: not known
 	CarrierGal            model.Decimal
 	Doses                 []Dose // in adding order
 	Rinse, Cleanout       string // levels done before it, blank for none

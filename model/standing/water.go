@@ -72,7 +72,7 @@ func (p *pad) cleanouts(list []action) []action {
 		l := &p.s.Loads[i]
 		if l.Told.Cleanout != "" && p.s.cleaned(l) {
 			at := l.CleanoutFrom
-			list = append(list, action{at, 2, func() { p.draw(at, l.Told.Cleanout, p.s.Problem.Settings.CleanoutLevels) }})
+			list = append(list, action{at: at, rank: 2, do: func() { p.draw(at, l.Told.Cleanout, p.s.Problem.Settings.CleanoutLevels) }})
 		}
 	}
 	return list
