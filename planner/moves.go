@@ -47,6 +47,9 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 			small = append(small, takeInLast)
 		}
 	}
+	if in.anyCrowdedMix() && slices.ContainsFunc(in.tracked, func(t trackedProduct) bool { return t.discrete }) {
+		small = slices.Concat(small, small, small, small, []move{drawEarly}) // it rarely helps
+	}
 	if len(jobs) == 0 {
 		jobs = []move{shiftBlock}
 	}
