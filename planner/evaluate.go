@@ -42,6 +42,7 @@ type bayState struct {
 	conns []connection
 	on    mask   // products on its connections
 	where []int8 // by metered number: its connection, where it is on
+	uses  []use  // by metered number: when it is wanted next, as far as known
 
 	parked     int    // tracked product it waits for another bay to let go, or None
 	draws      []draw // what the load takes through the meter, in adding order
@@ -115,6 +116,7 @@ func newEvaluator(in *instance) *evaluator {
 	for i := range e.bays {
 		e.bays[i].conns = make([]connection, in.p.Bays[i].Connections)
 		e.bays[i].where = make([]int8, len(in.products))
+		e.bays[i].uses = make([]use, len(in.products))
 		e.bays[i].tied = make([]draw, 0, len(in.products))
 	}
 	e.far = make([]int, len(in.products))

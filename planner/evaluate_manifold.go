@@ -1,6 +1,10 @@
 package planner
 
-import "padturn/model"
+import (
+	"math/bits"
+
+	"padturn/model"
+)
 
 // toChange returns the metered number of the next product to put on in set-up,
 // in adding order, or None.
@@ -54,37 +58,29 @@ func (e *evaluator) connectionFor(b int, bay *bayState, n int) int {
 			return i
 		}
 	}
-	return e.victim(b, bay, bay.target, bay.queue[bay.pos:])
+	return e.victim(b, bay, bay.target, bay.pos)
 }
 
 // victim chooses the connection whose product comes off; those in keep stay.
-// next are the loads that count for which is wanted furthest ahead.
-func (e *evaluator) victim(b int, bay *bayState, keep mask, next []queued) int {
+// The loads from one place of the bay's queue on say which is wanted furthest ahead.
+func (e *evaluator) victim(b int, bay *bayState, keep mask, from int) int {
 	best, bestRank := model.None, -1
-	for i := range bay.conns {
-		c := &bay.conns[i]
-		if c.lastUsed == plumbedForever || keep.has(c.metered) {
-			continue
-		}
-		rank := len(bay.queue) - c.lastUsed
-		if e.takeOff == TakeOffFurthest {
-			rank = e.distance(b, bay, c.metered, next)
-		}
-		if rank > bestRank {
-			best, bestRank = i, rank
+	loose := bay.on.without(&keep)
+	loose = loose.without(&e.in.bays[b].plumbed)
+	for word, set := range loose {
+		for ; set != 0; set &= set - 1 {
+			n := word*64 + bits.TrailingZeros64(set)
+			where := int(bay.where[n])
+			rank := len(bay.queue) - bay.conns[where].lastUsed
+			if e.takeOff == TakeOffFurthest {
+				rank = e.distance(b, bay, n, from)
+			}
+			if rank > bestRank || rank == bestRank && where < best {
+				best, bestRank = where, rank
+			}
 		}
 	}
 	return best
-}
-
-// nextUse returns how many loads ahead a product is wanted again.
-func nextUse(n int, next []queued) int {
-	for i := range next {
-		if next[i].l.wants.has(n) {
-			return i
-		}
-	}
-	return len(next)
 }
 
 // hook puts a product on a connection at t, if a tote of it is at the pad and
@@ -287,7 +283,7 @@ func (e *evaluator) drawMetered(b int, bay *bayState, start, end model.Clock) {
 		if bay.on.has(d.n) {
 			where = int(bay.where[d.n])
 		} else {
-			where = e.victim(b, bay, waiting, bay.queue[bay.pos+1:])
+			where = e.victim(b, bay, waiting, bay.pos+1)
 			e.swapInside(b, bay, where, i, start, end)
 		}
 		waiting.drop(d.n)

@@ -1,7 +1,5 @@
 package planner
 
-import "slices"
-
 // arrange settles in which order a load's metered products go in, and which of
 // them are on before it starts (R6).
 //
@@ -14,7 +12,7 @@ func (e *evaluator) arrange(b int, bay *bayState, l *load) {
 	in := &e.in.bays[b]
 	own := l.wants.without(&in.plumbed)
 	bay.draws, bay.target = l.metered, own
-	if !in.isCrowded(l) {
+	if !in.crowded[l.mix] {
 		return
 	}
 	bay.target = startSet(bay, l.metered, own, in.free)
@@ -22,7 +20,7 @@ func (e *evaluator) arrange(b int, bay *bayState, l *load) {
 		return
 	}
 	for _, d := range l.metered {
-		e.far[d.n] = e.distance(b, bay, d.n, bay.queue[bay.pos+1:])
+		e.far[d.n] = e.distance(b, bay, d.n, bay.pos+1)
 	}
 	order := append(bay.tied[:0], l.metered...)
 	e.sortTies(order, l.ties, &bay.on)
@@ -106,68 +104,4 @@ func (e *evaluator) gain(bay *bayState, order []draw, set, own *mask) gain {
 		drawn.add(d.n)
 	}
 	return g
-}
-
-// Distances are counted in so many parts of the step from one load to the next:
-// products that the same load wants are told apart by their places in it, at one
-// place by the load that wants them after it, and so on, three times.
-const (
-	finely     = 1 << (3 * bitsApart)
-	bitsApart  = 10
-	mostAfter  = 63 // loads after it
-	mostPlaces = 15
-)
-
-// distance says how far off a product is wanted on a bay, to be compared with
-// others: what is furthest off comes off first.
-func (e *evaluator) distance(b int, bay *bayState, n int, next []queued) int {
-	if e.ahead != nil {
-		return e.ahead(n)
-	}
-	at, i := &bay.queue[bay.pos], nextUse(n, next)
-	switch listed := at.off>>n&1 != 0; {
-	case listed && e.in.bays[b].isCrowded(at.l):
-		return (len(next) + 1) * finely
-	case i == len(next):
-		return i * finely
-	case listed:
-		return len(next)*finely - 1
-	}
-	return i*finely + e.within(b, n, next[i:], finely>>bitsApart)
-}
-
-// within says how far off a product is wanted within the load that is next, as a
-// number below part << bitsApart. Where the load is crowded, one with an early place
-// is wanted sooner, and at one place what is wanted later after that load: it is
-// drawn first there, to make room, and the others last, to stay.
-func (e *evaluator) within(b, n int, next []queued, part int) int {
-	l := next[0].l
-	if part == 0 || !e.in.bays[b].isCrowded(l) {
-		return 0
-	}
-	i := nextUse(n, next[1:])
-	after := min(i, mostAfter) * part
-	if i < min(mostAfter, len(next)-1) {
-		after += e.within(b, n, next[1+i:], part>>bitsApart)
-	}
-	return (min(l.placeOf(n), mostPlaces)+1)*(mostAfter+1)*part - 1 - after
-}
-
-// isCrowded says whether a load wants more products than a bay has connections
-// for, the plumbed ones aside.
-func (bay *bayData) isCrowded(l *load) bool {
-	own := l.wants.without(&bay.plumbed)
-	return own.count() > bay.free
-}
-
-// placeOf returns where a metered product stands in a load's adding order: the
-// same for all at one place.
-func (l *load) placeOf(n int) int {
-	i := slices.IndexFunc(l.metered, func(d draw) bool { return d.n == n })
-	for _, t := range l.ties {
-		if t.from <= i && i < t.to {
-			return t.from
-		}
-	}
-	return i
 }
