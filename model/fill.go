@@ -25,6 +25,22 @@ func (l *Load) DoseBegins(i, k int) Seconds {
 	return Seconds(seconds)
 }
 
+// InOrder returns a load with its doses in another order: order[i] is the place of
+// the i-th among those that it has now.
+func (l *Load) InOrder(order []int) Load {
+	other := *l
+	other.Doses = make([]Dose, len(order))
+	begins := l.filling.begins
+	other.filling.begins = begins[:1:1]
+	at := begins[0]
+	for i, k := range order {
+		other.Doses[i] = l.Doses[k]
+		at = new(big.Rat).Add(at, new(big.Rat).Sub(begins[k+1], begins[k]))
+		other.filling.begins = append(other.filling.begins, at)
+	}
+	return other
+}
+
 // seconds returns the filling time with k changeovers inside.
 func (f *filling) seconds(k int) Seconds {
 	products := new(big.Rat).Mul(f.change, big.NewRat(int64(k), 1))

@@ -39,7 +39,9 @@ type Decisions struct {
 	// Off lists, by slot of the sequence, products that TakeOffFurthest takes off
 	// for its load before others that are wanted later; nil: nowhere any. Fewest
 	// changeovers are not always the cheapest: one that is done while the bay
-	// waits for a sprayer holds up nobody.
+	// waits for a sprayer holds up nobody. Of a load's own products, where not all
+	// are on before it starts, those listed are drawn before others at the same
+	// place of the adding order, and make room first.
 	Off [][]int
 	// Omitted loads are left out of the plan. The evaluator also drops, by
 	// itself, loads that do not fit.

@@ -35,10 +35,10 @@
 //     jobs in the same order.
 //
 // The number of beams and walkers is fixed, so that the plan is the same on any
-// number of cores. Products of one class go in in the order of the recipe. What
-// comes off a connection is decided by a rule, and by lists where the exact search
-// makes some ([Decisions].Off). The rule is, but where another makes a better
-// plan, Tang and Denardo's ("A job grouping/tool switching model", Operations
+// number of cores. What comes off a connection is decided by a rule, and by lists
+// where a search makes some ([Decisions].Off); so is the order of products at one
+// place of the adding order (evaluate_ties.go). The rule is, but where another makes
+// a better plan, Tang and Denardo's ("A job grouping/tool switching model", Operations
 // Research 36, 1988): the one wanted furthest ahead goes first, which needs the
 // fewest changeovers for a given order of loads.
 //

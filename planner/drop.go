@@ -176,6 +176,7 @@ func (e *evaluator) resetBay(i int) {
 	bay.on = data.onAtOpening
 	copy(bay.conns, data.conns)
 	copy(bay.where, data.where)
+	clear(bay.uses)
 }
 
 func (e *evaluator) resetSprayer(i int, chain []*load) {

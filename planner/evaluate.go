@@ -42,10 +42,13 @@ type bayState struct {
 	conns []connection
 	on    mask   // products on its connections
 	where []int8 // by metered number: its connection, where it is on
+	uses  []use  // by metered number: when it is wanted next, as far as known
 
-	parked     int  // tracked product it waits for another bay to let go, or None
-	target     mask // products to be on before the load starts
-	plain      bool // the load draws without a changeover inside, see isPlain
+	parked     int    // tracked product it waits for another bay to let go, or None
+	draws      []draw // what the load takes through the meter, in adding order
+	tied       []draw // workspace: draws where they are not as in the recipe
+	target     mask   // products to be on before the load starts
+	plain      bool   // the load draws without a changeover inside, see isPlain
 	setupStart model.Clock
 	hasSetup   bool
 	rinse      int16
@@ -86,6 +89,7 @@ type evaluator struct {
 	totes    [][]container   // by tracked product
 	opened   int32           // totes opened so far
 	counted  []int           // workspace of furtherTotes
+	far      []int           // workspace of arrange: by metered number
 	given    []int           // workspace of runInOrder: loads taken, by sprayer
 	water    int64
 	waterAt  model.Clock
@@ -113,7 +117,10 @@ func newEvaluator(in *instance) *evaluator {
 	for i := range e.bays {
 		e.bays[i].conns = make([]connection, in.p.Bays[i].Connections)
 		e.bays[i].where = make([]int8, len(in.products))
+		e.bays[i].uses = make([]use, len(in.products))
+		e.bays[i].tied = make([]draw, 0, len(in.products))
 	}
+	e.far = make([]int, len(in.products))
 	e.sprayers, e.given = make([]sprayerState, len(in.p.Sprayers)), make([]int, len(in.p.Sprayers))
 	for i := range e.sprayers {
 		e.sprayers[i].since = make([]int, len(in.cleanouts))

@@ -47,7 +47,7 @@ func (e *evaluator) setUp(b int, bay *bayState) {
 		bay.at = t + model.Clock(rinse.time)
 		e.money += rinse.money
 	}
-	bay.target = e.startSet(b, bay, l)
+	e.arrange(b, bay, l)
 	bay.phase = phaseChange
 	if e.toChange(b, bay) == model.None {
 		e.meet(bay)
@@ -62,7 +62,7 @@ func (e *evaluator) change(b int, bay *bayState) {
 		bay.at = t
 		return
 	}
-	where := e.connectionFor(bay, n)
+	where := e.connectionFor(b, bay, n)
 	if !e.hook(b, bay, where, n, t) {
 		return
 	}

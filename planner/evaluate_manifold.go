@@ -1,35 +1,10 @@
 package planner
 
-import "padturn/model"
+import (
+	"math/bits"
 
-// startSet returns the metered products that must be on connections before a
-// load starts: all of its own that are not plumbed if they fit (R6); else as
-// many as fit, the first to be drawn among them and otherwise those that are
-// on already, so that the fewest changes are needed.
-func (e *evaluator) startSet(b int, bay *bayState, l *load) mask {
-	own := l.wants.without(&e.in.bays[b].plumbed)
-	free := e.in.bays[b].free
-	if own.count() <= free {
-		return own
-	}
-	var set mask
-	for _, d := range l.metered {
-		if own.has(d.n) {
-			set.add(d.n)
-			free--
-			break
-		}
-	}
-	for _, wantOn := range []bool{true, false} {
-		for _, d := range l.metered {
-			if free > 0 && own.has(d.n) && !set.has(d.n) && bay.on.has(d.n) == wantOn {
-				set.add(d.n)
-				free--
-			}
-		}
-	}
-	return set
-}
+	"padturn/model"
+)
 
 // toChange returns the metered number of the next product to put on in set-up,
 // in adding order, or None.
@@ -39,7 +14,7 @@ func (e *evaluator) toChange(b int, bay *bayState) int {
 	if missing.isEmpty() && !e.anyEmpty(bay, l) {
 		return model.None
 	}
-	for _, d := range l.metered {
+	for _, d := range bay.draws {
 		if bay.on.has(d.n) {
 			if e.isEmpty(bay, d.n) && (bay.target.has(d.n) || e.in.bays[b].plumbed.has(d.n)) {
 				return d.n
@@ -74,7 +49,7 @@ func (e *evaluator) isEmpty(bay *bayState, n int) bool {
 
 // connectionFor returns where a product goes: where it is already (a fresh
 // tote), an empty connection, or the place of the product to be taken off.
-func (e *evaluator) connectionFor(bay *bayState, n int) int {
+func (e *evaluator) connectionFor(b int, bay *bayState, n int) int {
 	if bay.on.has(n) {
 		return int(bay.where[n])
 	}
@@ -83,43 +58,29 @@ func (e *evaluator) connectionFor(bay *bayState, n int) int {
 			return i
 		}
 	}
-	return e.victim(bay, bay.target, bay.queue[bay.pos:])
+	return e.victim(b, bay, bay.target, bay.pos)
 }
 
 // victim chooses the connection whose product comes off; those in keep stay.
-// next are the loads that count for which is wanted furthest ahead.
-func (e *evaluator) victim(bay *bayState, keep mask, next []queued) int {
+// The loads from one place of the bay's queue on say which is wanted furthest ahead.
+func (e *evaluator) victim(b int, bay *bayState, keep mask, from int) int {
 	best, bestRank := model.None, -1
-	for i := range bay.conns {
-		c := &bay.conns[i]
-		if c.lastUsed == plumbedForever || keep.has(c.metered) {
-			continue
-		}
-		rank := len(bay.queue) - c.lastUsed
-		switch {
-		case e.ahead != nil:
-			rank = e.ahead(c.metered)
-		case e.takeOff == TakeOffFurthest:
-			rank = 2 * nextUse(c.metered, next)
-			if rank < 2*len(next) && bay.queue[bay.pos].off>>c.metered&1 != 0 {
-				rank = 2*len(next) - 1 // listed, and wanted again
+	loose := bay.on.without(&keep)
+	loose = loose.without(&e.in.bays[b].plumbed)
+	for word, set := range loose {
+		for ; set != 0; set &= set - 1 {
+			n := word*64 + bits.TrailingZeros64(set)
+			where := int(bay.where[n])
+			rank := len(bay.queue) - bay.conns[where].lastUsed
+			if e.takeOff == TakeOffFurthest {
+				rank = e.distance(b, bay, n, from)
 			}
-		}
-		if rank > bestRank {
-			best, bestRank = i, rank
+			if rank > bestRank || rank == bestRank && where < best {
+				best, bestRank = where, rank
+			}
 		}
 	}
 	return best
-}
-
-// nextUse returns how many loads ahead a product is wanted again.
-func nextUse(n int, next []queued) int {
-	for i := range next {
-		if next[i].l.wants.has(n) {
-			return i
-		}
-	}
-	return len(next)
 }
 
 // hook puts a product on a connection at t, if a tote of it is at the pad and
@@ -313,16 +274,16 @@ func (e *evaluator) drawFrom(tote *container, amount model.Decimal) {
 	}
 }
 
-// drawMetered draws a load's metered products in adding order, with the
+// drawMetered draws the metered products of the load at hand in adding order, with the
 // changeovers inside it. end is when it is filled.
-func (e *evaluator) drawMetered(b int, bay *bayState, l *load, start, end model.Clock) {
+func (e *evaluator) drawMetered(b int, bay *bayState, start, end model.Clock) {
 	waiting := bay.target // on their connections, not drawn yet
-	for i, d := range l.metered {
+	for i, d := range bay.draws {
 		where := model.None
 		if bay.on.has(d.n) {
 			where = int(bay.where[d.n])
 		} else {
-			where = e.victim(bay, waiting, bay.queue[bay.pos+1:])
+			where = e.victim(b, bay, waiting, bay.pos+1)
 			e.swapInside(b, bay, where, i, start, end)
 		}
 		waiting.drop(d.n)
@@ -331,27 +292,27 @@ func (e *evaluator) drawMetered(b int, bay *bayState, l *load, start, end model.
 	}
 }
 
-// swapInside puts a load's i-th metered product on a connection while it is
+// swapInside puts the i-th metered product of the load at hand on a connection while it is
 // being filled.
 func (e *evaluator) swapInside(b int, bay *bayState, where, i int, start, end model.Clock) {
-	n := bay.queue[bay.pos].l.metered[i].n
+	n := bay.draws[i].n
 	tote := model.None
 	if k := e.in.toteOf[n]; k != model.None {
 		tote = nextContainer(e.totes[k], start)
 		e.totes[k][tote].onBay = true
 	}
 	if e.rec != nil {
-		e.rec.insideChange(b, where, i, n)
+		e.rec.insideChange(b, where, n)
 	}
 	e.unhook(bay, where, end)
 	bay.conns[where].metered, bay.conns[where].tote = n, tote
 	bay.put(n, where)
 }
 
-// drain takes a load's i-th metered product out of the totes on a connection,
+// drain takes the i-th metered product of the load at hand out of the totes on a connection,
 // changing to fresh ones as they run dry.
 func (e *evaluator) drain(b int, bay *bayState, where, i int, start, end model.Clock) {
-	d := bay.queue[bay.pos].l.metered[i]
+	d := bay.draws[i]
 	k := e.in.toteOf[d.n]
 	if k == model.None {
 		return
@@ -366,7 +327,7 @@ func (e *evaluator) drain(b int, bay *bayState, where, i int, start, end model.C
 		}
 		fresh := nextContainer(e.totes[k], start)
 		if e.rec != nil {
-			e.rec.insideChange(b, where, i, d.n)
+			e.rec.insideChange(b, where, d.n)
 		}
 		tote.onBay, tote.from = false, max(tote.from, end)
 		e.totes[k][fresh].onBay = true

@@ -74,7 +74,7 @@ func (e *evaluator) drawSupplies(b int, bay *bayState, l *load, t, end model.Clo
 	if bay.plain {
 		e.drawPlain(bay, l)
 	} else {
-		e.drawMetered(b, bay, l, t, end)
+		e.drawMetered(b, bay, t, end)
 	}
 }
 

@@ -70,6 +70,7 @@ type bayData struct {
 	free        int // connections that are not plumbed
 	plumbed     mask
 	fills       []bool       // by mix: the bay has the carrier and connections for it
+	crowded     []bool       // by mix: it wants more products than there are free connections
 	conns       []connection // at the opening: plumbed, hooked, empty
 	freeFrom    model.Clock
 	rinsed      int16 // rinse level that is done already before the first load
@@ -217,6 +218,7 @@ func (in *instance) layOutBays() {
 		}
 		for m := range in.p.Mixes {
 			d.fills = append(d.fills, in.bayFills(b, &d, m))
+			d.crowded = append(d.crowded, in.crowds(&d, m))
 			in.picky = in.picky || !d.fills[m]
 		}
 		for _, h := range in.p.Holds {
@@ -266,6 +268,18 @@ func (in *instance) bayFills(b *model.Bay, d *bayData, mix int) bool {
 		n := in.meteredOf[g.Product]
 		return n != model.None && !d.plumbed.has(n)
 	})
+}
+
+// crowds says whether a mix has more metered products than a bay has connections
+// for, the plumbed ones aside.
+func (in *instance) crowds(d *bayData, mix int) bool {
+	wanted := 0
+	for _, g := range in.p.Mixes[mix].Recipe {
+		if n := in.meteredOf[g.Product]; n != model.None && !d.plumbed.has(n) {
+			wanted++
+		}
+	}
+	return wanted > d.free
 }
 
 // merged sorts spans and joins those that touch.

@@ -55,7 +55,8 @@ type load struct {
 	parts               []part
 	tankLife            model.Seconds
 	lastEnd             model.Clock // by when it must be filled, its tank life aside
-	metered             []draw      // in adding order
+	metered             []draw      // in adding order, as in the recipe at ties
+	ties                []tie       // stretches of metered that may go in in any order
 	wants               mask        // the same as a set
 	totes               []draw      // those of metered that are kept in totes
 	needs               []draw      // tracked products, by tracked index
@@ -66,6 +67,10 @@ type load struct {
 	left    model.Decimal // Σ priority × acres
 	acres   model.Decimal
 }
+
+// tie is a stretch [from, to) of a load's metered products that stand at one place
+// of the adding order.
+type tie struct{ from, to int }
 
 // draw is an amount of a product.
 type draw struct {
@@ -143,6 +148,7 @@ func (w *workshop) layOut(m *model.Load) *load {
 	slices.Sort(crops)
 	l.contents = w.contentsOf(model.TankContents{Mix: m.Mix, Crops: crops})
 	w.addDraws(l)
+	w.addTies(l)
 	l.lastEnd = w.in.lastFill(l)
 	return l
 }
@@ -184,6 +190,26 @@ func (w *workshop) addDraws(l *load) {
 	l.tankLife = min(l.tankLife, in.p.Products[carrier].TankLife)
 	if t := in.trackedOf[carrier]; t != model.None {
 		l.needs = append(l.needs, draw{t, amount})
+	}
+}
+
+// addTies finds the metered products that may go in in any order: they stand at
+// one place of the adding order (R3).
+func (w *workshop) addTies(l *load) {
+	var at []model.Decimal // by metered product of the load
+	for _, d := range l.Doses {
+		if w.in.meteredOf[d.Product] != model.None {
+			at = append(at, w.in.p.Mixes[l.Mix].Recipe[d.Ingredient].Step)
+		}
+	}
+	from := 0
+	for i := 1; i <= len(at); i++ {
+		if i == len(at) || at[i] != at[from] {
+			if i-from > 1 {
+				l.ties = append(l.ties, tie{from, i})
+			}
+			from = i
+		}
 	}
 }
 

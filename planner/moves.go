@@ -13,7 +13,7 @@ type move func(w *walker, c *candidate) bool
 // moveSet is the moves that can change anything on a day.
 type moveSet struct {
 	small []move // of loads and jobs, one for each step
-	jobs  []move // of jobs only, for kicks; never empty
+	jobs  []move // of jobs only, for kicks
 }
 
 // movesFor lists the moves for a day; those listed twice are tried twice as
@@ -37,6 +37,9 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 			jobs = append(jobs, giveAway)
 		}
 	}
+	if len(jobs) == 0 { // the order of loads is all there is
+		small = append(small, turnBlock, turnBlock)
+	}
 	small = append(small, jobs...)
 	if in.mustChange() {
 		small = append(small, switchTakeOff)
@@ -46,9 +49,6 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 		if !keepOrder {
 			small = append(small, takeInLast)
 		}
-	}
-	if len(jobs) == 0 {
-		jobs = []move{shiftBlock}
 	}
 	return moveSet{small, jobs}
 }

@@ -48,13 +48,12 @@ func (r *recorder) put(c model.Changeover, n int) {
 	r.changes = append(r.changes, c)
 }
 
-// insideChange records a changeover inside the load that was recorded last,
-// for its i-th metered product. A product that did not fit goes on when its
+// insideChange records a changeover inside the load that was recorded last. A product that did not fit goes on when its
 // turn comes; a fresh tote goes on some way into the draw.
-func (r *recorder) insideChange(b, where, i, n int) {
+func (r *recorder) insideChange(b, where, n int) {
 	load := len(r.loads) - 1
 	pl := &r.loads[load]
-	dose := r.doseOf(pl, n)
+	dose := r.doseOf(pl.Doses, n)
 	at := pl.Start + model.Clock(pl.DoseBegins(dose, r.inside))
 	if r.onConn[b][where] == r.in.products[n] {
 		at = pl.Start + model.Clock((pl.DoseBegins(dose, r.inside)+pl.DoseBegins(dose+1, r.inside))/2)
@@ -64,8 +63,8 @@ func (r *recorder) insideChange(b, where, i, n int) {
 	r.put(model.Changeover{Bay: b, Connection: where, At: at, Load: load, Inside: true}, n)
 }
 
-func (r *recorder) doseOf(pl *model.PlannedLoad, n int) int {
-	return slices.IndexFunc(pl.Doses, func(d model.Dose) bool { return d.Product == r.in.products[n] })
+func (r *recorder) doseOf(doses []model.Dose, n int) int {
+	return slices.IndexFunc(doses, func(d model.Dose) bool { return d.Product == r.in.products[n] })
 }
 
 // load records the load a bay starts.
@@ -74,7 +73,7 @@ func (r *recorder) load(e *evaluator, b int, start, end, earliest model.Clock, i
 	l := bay.queue[bay.pos].l
 	s := &e.sprayers[l.Sprayer]
 	pl := model.PlannedLoad{
-		Load: *l.Load, Bay: b, CleanoutFrom: s.ready, Ready: s.ready, SetupStart: start, Start: start, End: end,
+		Load: r.inOrder(l, bay.draws), Bay: b, CleanoutFrom: s.ready, Ready: s.ready, SetupStart: start, Start: start, End: end,
 		Wait: model.Seconds(start - earliest), Held: model.Seconds(earliest - s.soonest),
 		Cleanout: int(s.cleanout), Rinse: int(bay.rinse), Changeovers: bay.changes + inside,
 	}
@@ -96,6 +95,23 @@ func (r *recorder) load(e *evaluator, b int, start, end, earliest model.Clock, i
 	r.pending[b] = r.pending[b][:0]
 	r.inside = 0
 	r.loads = append(r.loads, pl)
+}
+
+// inOrder returns a load with its metered products in the order that they are
+// drawn in.
+func (r *recorder) inOrder(l *load, draws []draw) model.Load {
+	if slices.Equal(draws, l.metered) {
+		return *l.Load
+	}
+	order, drawn := make([]int, len(l.Doses)), 0
+	for i, d := range l.Doses {
+		order[i] = i
+		if r.in.meteredOf[d.Product] != model.None {
+			order[i] = r.doseOf(l.Doses, draws[drawn].n)
+			drawn++
+		}
+	}
+	return l.InOrder(order)
 }
 
 // drop records a load that is left out.

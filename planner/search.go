@@ -32,6 +32,7 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	} else {
 		var best Decisions
 		best, whole = search.run(ctx)
+		best = e.drawEarly(best)
 		result.Plan = better(e.settle(e.candidateOf(&best)), result.Baseline)
 	}
 	if told != nil {

@@ -29,7 +29,7 @@ type walker struct {
 	scale      float64 // dollars that heat is a share of
 	heat       float64 // temperature in dollars
 	moves      []move
-	kicks      []move // moves of jobs
+	kicks      []move // moves of jobs, if there are any
 	stopped    bool
 	block      []slot // workspace of swapBlocks
 	tracker    *tracker
@@ -65,7 +65,7 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 			}
 		}
 		w.heat = w.scale * l.heat(i)
-		if i%stepsBetweenKicks == stepsBetweenKicks-1 {
+		if i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0 {
 			w.kick()
 		} else {
 			w.try()

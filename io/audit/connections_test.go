@@ -2,6 +2,7 @@ package audit
 
 import (
 	"math/big"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -91,6 +92,52 @@ func TestSwapInsideALoad(t *testing.T) {
 				return
 			}
 			assertCaught(t, a.found, "R6", c.says)
+		})
+	}
+}
+
+// Any order among products of one class is taken, and its changeovers are held
+// against it; an order against the classes is not.
+func TestOrderAmongTies(t *testing.T) {
+	cases := []struct {
+		name       string
+		tied       bool   // b is of a's class
+		first      string // drawn first; a hangs there
+		changes    []change
+		rule, says string // nothing: clean
+	}{
+		{"as in the recipe", true, "a", []change{{at: clock(7, 30), off: "a", on: "b"}}, "", ""},
+		{"the other way round", true, "b", []change{{at: clock(6, 50), off: "a", on: "b"}, {at: clock(7, 30), off: "b", on: "a"}}, "", ""},
+		{"the other way round, changed as in the recipe", true, "b", []change{{at: clock(7, 30), off: "a", on: "b"}},
+			"R6", `"a" makes room for b inside load N-1, expected a product that is drawn before it`},
+		{"against the classes", false, "b", []change{{at: clock(6, 50), off: "a", on: "b"}, {at: clock(7, 30), off: "b", on: "a"}},
+			"R3", "a (place 5) goes in after b (place 6), expected before it"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			a, north, _ := twoBays()
+			mix := a.d.mixes["ab"]
+			if c.tied {
+				mix.find("b").place = mix.find("a").place
+			}
+			l := a.fill("N-1", "ab", north, clock(7, 0), clock(8, 0))
+			for i := range c.changes {
+				change := &c.changes[i]
+				change.bay, change.load = north, l
+				l.changes, a.changes = append(l.changes, change), append(a.changes, change)
+			}
+			l.changeovers = len(l.changes)
+			if c.first == "b" {
+				slices.Reverse(l.amounts)
+				l.amounts[0].step, l.amounts[1].step = 1, 2
+			}
+			a.checkPlaces(l)
+			a.checkConnections()
+			if c.says == "" {
+				assert.Empty(t, a.found)
+				return
+			}
+			assertCaught(t, a.found, c.rule, c.says)
 		})
 	}
 }

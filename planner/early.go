@@ -1,0 +1,35 @@
+package planner
+
+import "slices"
+
+// drawEarly tries, load by load, whether a plan is cheaper when a product of a
+// load that wants more than its bay has connections is drawn early and makes
+// room: see Decisions.Off. Without lists a sequence needs the fewest changeovers
+// there are; but which tote hangs where can make others cheaper. In the middle of
+// a search such lists would be left behind by the loads that they are for.
+func (e *evaluator) drawEarly(d Decisions) Decisions {
+	if !e.in.anyCrowdedMix() || !slices.ContainsFunc(e.in.tracked, func(t trackedProduct) bool { return t.discrete }) {
+		return d
+	}
+	c := e.candidateOf(&d)
+	best := e.score(c)
+	given := make([]int, len(c.chains))
+	for i := range c.sequence {
+		x := &c.sequence[i]
+		l := c.chains[x.sprayer][given[x.sprayer]]
+		given[x.sprayer]++
+		if !e.in.bays[x.bay].crowded[l.mix] {
+			continue
+		}
+		for _, dose := range l.metered {
+			without := x.off
+			x.off |= 1 << dose.n // nothing where it is beyond a list
+			if s := e.score(c); s.less(best) {
+				best = s
+			} else {
+				x.off = without
+			}
+		}
+	}
+	return e.decisions(c)
+}
