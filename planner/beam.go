@@ -13,15 +13,22 @@ import (
 // next load, and keeps the most promising of those. It decides the order of
 // jobs and the sprayer of any-sprayer jobs as it goes.
 type beam struct {
-	e         *evaluator
-	width     int
-	bayPrice  float64       // what a second of a bay's time is worth, in Money
-	fileOrder bool          // each sprayer takes its jobs in file order
-	jobWork   []model.Clock // by job: the turns of a job that names its sprayer
-	dayEnd    []model.Clock // by sprayer: when it should be back with its last load
-	undone    []int         // workspace: by metered number, how far off it is wanted
-	free      []model.Clock
-	coming    []arrivalAt
+	e     *evaluator
+	width int
+	beamPlan
+	order   []int         // workspace: sprayers that can come next
+	jobWork []model.Clock // by job: the turns of a job that names its sprayer
+	dayEnd  []model.Clock // by sprayer: when it should be back with its last load
+	undone  []int         // workspace: by metered number, how far off it is wanted
+	free    []model.Clock
+	coming  []arrivalAt
+}
+
+// beamPlan is a way for a beam to build.
+type beamPlan struct {
+	bayPrice  float64 // what a second of a bay's time is worth, in wait_per_h
+	comers    int     // the next load is one of so many sprayers', those back first
+	fileOrder bool    // each sprayer takes its jobs in file order
 }
 
 // node is a plan in the making.
@@ -29,10 +36,10 @@ type node struct {
 	state snapshot
 	taken []bool // by job: its run has begun
 	named []int  // by sprayer: jobs that name it and have not begun
-	// jobsLeft counts all jobs that have not begun.
-	jobsLeft int
-	work     []model.Clock // by sprayer: turns of the jobs that name it and have not begun
-	last     *deed
+	// jobsLeft counts all jobs that have not begun, anyLeft those for any sprayer.
+	jobsLeft, anyLeft int
+	work              []model.Clock // by sprayer: turns of the jobs that name it and have not begun
+	last              *deed
 }
 
 // deed is one step of a plan in the making: a load for a sprayer at a bay.
@@ -52,8 +59,9 @@ type option struct {
 }
 
 // newBeam lays out a beam over an evaluator of its own.
-func newBeam(e *evaluator, width int, bayPrice float64, fileOrder bool) *beam {
-	b := &beam{e: e, width: width, bayPrice: bayPrice, fileOrder: fileOrder, undone: make([]int, len(e.in.products))}
+func newBeam(e *evaluator, width int, plan beamPlan) *beam {
+	b := &beam{e: e, width: width, beamPlan: plan, undone: make([]int, len(e.in.products))}
+	b.bayPrice *= float64(model.RatePerHour(e.in.p.Settings.Costs.WaitPerH))
 	for i, j := range e.in.p.Jobs {
 		var work model.Clock
 		if j.Sprayer != model.None {
@@ -123,6 +131,8 @@ func (b *beam) root() *node {
 		if j.Sprayer != model.None {
 			n.named[j.Sprayer]++
 			n.work[j.Sprayer] += b.jobWork[i]
+		} else {
+			n.anyLeft++
 		}
 	}
 	b.e.save(&n.state)
@@ -132,7 +142,7 @@ func (b *beam) root() *node {
 // expand lists the possible next steps of a plan.
 func (b *beam) expand(n *node, options []option) []option {
 	b.lookAhead(n)
-	for s := range n.state.sprayers {
+	for _, s := range b.nextSprayers(n) {
 		mark := &n.state.sprayers[s]
 		if mark.k < len(mark.chain) {
 			options = b.tryBays(n, s, nil, options)
@@ -143,6 +153,24 @@ func (b *beam) expand(n *node, options []option) []option {
 		}
 	}
 	return options
+}
+
+// nextSprayers lists the sprayers that can have the next load: of those with work
+// as many as asked for, those first that are back first.
+func (b *beam) nextSprayers(n *node) []int {
+	b.order = b.order[:0]
+	for s := range n.state.sprayers {
+		if m := &n.state.sprayers[s]; m.k < len(m.chain) || n.named[s] > 0 || n.anyLeft > 0 {
+			b.order = append(b.order, s)
+		}
+	}
+	if len(b.order) <= b.comers {
+		return b.order
+	}
+	slices.SortStableFunc(b.order, func(x, y int) int {
+		return cmp.Compare(n.state.sprayers[x].base, n.state.sprayers[y].base)
+	})
+	return b.order[:b.comers]
 }
 
 // tryBays tries a sprayer's next load at every bay that can fill it.
@@ -251,12 +279,14 @@ func (b *beam) grow(o *option, seen map[string]int, spare *[]*node) *node {
 	n.taken = append(n.taken[:0], o.from.taken...)
 	n.named = append(n.named[:0], o.from.named...)
 	n.work = append(n.work[:0], o.from.work...)
-	n.jobsLeft = o.from.jobsLeft - len(o.deed.run)
+	n.jobsLeft, n.anyLeft = o.from.jobsLeft-len(o.deed.run), o.from.anyLeft
 	for _, j := range o.deed.run {
 		n.taken[j] = true
 		if s := b.e.in.p.Jobs[j].Sprayer; s != model.None {
 			n.named[s]--
 			n.work[s] -= b.jobWork[j]
+		} else {
+			n.anyLeft--
 		}
 	}
 	key := b.key(n)

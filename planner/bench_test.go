@@ -40,6 +40,24 @@ func BenchmarkPlan(b *testing.B) {
 	}
 }
 
+// BenchmarkFirstPlan times the two plans that there are first: first come, first
+// served, and a beam of one plan that serves who is back first.
+func BenchmarkFirstPlan(b *testing.B) {
+	for _, shape := range []scenario.Shape{scenario.Middle, scenario.Vast, scenario.Huge} {
+		in := newInstance(generated(b, shape))
+		b.Run(fmt.Sprintf("%d-loads/first-come", shape.Loads), func(b *testing.B) {
+			for b.Loop() {
+				newEvaluator(in).firstCome()
+			}
+		})
+		b.Run(fmt.Sprintf("%d-loads/beam", shape.Loads), func(b *testing.B) {
+			for b.Loop() {
+				newBeam(newEvaluator(in), 1, beamPlans[0]).search(b.Context())
+			}
+		})
+	}
+}
+
 // BenchmarkReplan plans the rest of a 70-load day from mid-morning, after news of
 // a shower: in the told order, which is the first plan there is, and searched.
 func BenchmarkReplan(b *testing.B) {

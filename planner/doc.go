@@ -20,15 +20,18 @@
 // [Plan] goes on from first come, first served (baseline.go):
 //
 //  1. Beams (beam.go) build plans load by load, keeping the most promising of
-//     those with equally many loads filled. They differ in what a bay's time is
-//     held to be worth. After Libralesso et al., "Tree search for the sequential
-//     ordering problem" (arXiv 1911.12427), without its bounds. A day too large
-//     for its steps goes without.
+//     those with equally many loads filled. Some serve the sprayer that is back
+//     first and choose only what it does next and at which bay, others choose the
+//     sprayer too; and they differ in what a bay's time is held to be worth. After
+//     Libralesso et al., "Tree search for the sequential ordering problem" (arXiv
+//     1911.12427), without its bounds. A beam too large for its share of the steps
+//     is left out.
 //
-//  2. Four walkers improve them by simulated annealing (walk.go, moves.go). They
-//     go their own ways from their own seeds for a quarter of their steps, meet,
-//     and go on from the best. From time to time each is kicked: it changes jobs,
-//     whatever that costs, and goes back if its next steps make nothing of it.
+//  2. Four walkers improve the best of them by simulated annealing (walk.go,
+//     moves.go), with temperatures by what a load costs. They go their own ways
+//     from their own seeds for a quarter of their steps, meet, and go on from the
+//     best. From time to time each is kicked: it changes jobs, whatever that
+//     costs, and goes back if its next steps make nothing of it.
 //
 //  3. When they meet, a beam of labels (exact.go, below) looks for a better order
 //     of loads: first among all plans it knows, then among those with the same

@@ -1,6 +1,10 @@
 package planner
 
-import "padturn/model"
+import (
+	"cmp"
+
+	"padturn/model"
+)
 
 // score is what plans are compared by: first what is left undone, then cost.
 type score struct {
@@ -8,11 +12,10 @@ type score struct {
 	cost model.Money
 }
 
-func (s score) less(o score) bool {
-	if s.left != o.left {
-		return s.left < o.left
-	}
-	return s.cost < o.cost
+func (s score) less(o score) bool { return s.compare(o) < 0 }
+
+func (s score) compare(o score) int {
+	return cmp.Or(cmp.Compare(s.left, o.left), cmp.Compare(s.cost, o.cost))
 }
 
 // brokenLeft is what a frozen load that does not stay counts as left undone:

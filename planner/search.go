@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"sync"
 
 	"padturn/model"
@@ -94,12 +95,17 @@ type search struct {
 	tracker  tracker
 }
 
-// beamPlans is how the first plans are built: a bay price for each, in multiples
-// of wait_per_h, and whether jobs stay in file order.
-var beamPlans = []struct {
-	bayPrice  float64
-	fileOrder bool
-}{{2, false}, {4, false}, {4, true}}
+// beamPlans is how the first plans are built. Where the sprayer that is back first
+// is served first, only what it does next and where is chosen; that takes so few
+// tries that many plans can be kept, and goes well on days of any size. Where any
+// sprayer may be next, small days find what is better.
+var beamPlans = []beamPlan{
+	{bayPrice: 0.15, comers: 1}, {bayPrice: 0.4, comers: 1}, {bayPrice: 0, comers: 1},
+	{bayPrice: 2, comers: anySprayer}, {bayPrice: 4, comers: anySprayer}, {bayPrice: 4, comers: anySprayer, fileOrder: true},
+}
+
+// anySprayer leaves it open whose load comes next.
+const anySprayer = 1 << 30
 
 // labelShare is the share of the steps that pays for labels, where the exact
 // search knows the day.
@@ -228,20 +234,20 @@ func (s *search) isTight() bool {
 	return true
 }
 
-// build adds plans built load by load to what the search starts from.
+// build adds plans built load by load to what the search starts from, the best of
+// all to the front.
 func (s *search) build(ctx context.Context) {
 	made := make([]*Decisions, len(beamPlans))
-	width := s.beamWidth()
-	if width == 0 {
-		return // too large a day for so few steps
-	}
 	var group sync.WaitGroup
 	for i, plan := range beamPlans {
+		width := s.beamWidth(&plan)
+		if width == 0 {
+			continue // too large a day for so few steps
+		}
 		plan.fileOrder = plan.fileOrder || s.settings.KeepOrder
 		group.Go(func() {
 			e := newEvaluator(s.in)
-			rate := float64(model.RatePerHour(s.in.p.Settings.Costs.WaitPerH))
-			if c := newBeam(e, width, plan.bayPrice*rate, plan.fileOrder).search(ctx); c != nil {
+			if c := newBeam(e, width, plan).search(ctx); c != nil {
 				d := e.decisions(c)
 				made[i] = &d
 			}
@@ -253,15 +259,38 @@ func (s *search) build(ctx context.Context) {
 			s.start = append(s.start, *d)
 		}
 	}
+	s.sortStart()
 }
 
-// beamWidth is the width whose beams take about their share of the steps; 0
-// where even the narrowest take more.
-func (s *search) beamWidth() int {
-	loads := len(s.start[0].Sequence)
-	perLayer := len(s.in.p.Sprayers) * len(s.in.bays) * 2
-	return min(int(s.settings.Steps)/beamShare/len(beamPlans)/max(loads*perLayer, 1), 1000)
+// sortStart puts the best of what the search starts from first.
+func (s *search) sortStart() {
+	type start struct {
+		decisions Decisions
+		score     score
+	}
+	e := newEvaluator(s.in)
+	list := make([]start, len(s.start))
+	for i, d := range s.start {
+		list[i] = start{d, e.score(e.candidateOf(&d))}
+	}
+	slices.SortStableFunc(list, func(x, y start) int { return x.score.compare(y.score) })
+	for i := range list {
+		s.start[i] = list[i].decisions
+	}
 }
+
+// beamWidth is the width whose beam takes about its share of the steps; 0 where
+// even the narrowest takes more.
+func (s *search) beamWidth(plan *beamPlan) int {
+	loads := max(len(s.start[0].Sequence), 1)
+	perLayer := min(plan.comers, len(s.in.p.Sprayers)) * len(s.in.bays) * 2
+	share := int(s.settings.Steps) / beamShare / len(beamPlans)
+	return min(share*max(loads, loadsPerTry)/loadsPerTry/(loads*perLayer), 1000)
+}
+
+// loadsPerTry is how many loads are evaluated in the time that a beam takes to try
+// one.
+const loadsPerTry = 16
 
 // tracker counts the steps of all walkers for whoever watches. It changes
 // nothing in the search.

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padturn/model"
 	"padturn/planner/scenario"
 )
 
@@ -72,8 +73,38 @@ func TestBeamInFileOrderSharesOverNoJobForAnySprayer(t *testing.T) {
 	addJob(&in, "J3", "S1", "mix A", 30)
 	in.Settings.ShareMaxMin = dec(30)
 	e := newEvaluator(newInstance(problem(t, in)))
-	b := newBeam(e, 1, 0, true)
+	b := newBeam(e, 1, beamPlan{comers: anySprayer, fileOrder: true})
 	assert.Equal(t, []Run{{0}}, b.nextRuns(b.root(), 0))
-	b = newBeam(e, 1, 0, false)
+	b = newBeam(e, 1, beamPlan{comers: anySprayer})
 	assert.Equal(t, []Run{{0, 2}, {0}, {1}}, b.nextRuns(b.root(), 0))
+}
+
+func TestBeamServesWhoIsBackFirst(t *testing.T) {
+	in := plainDay()
+	in.Sprayers[0].AvailableFrom = model.Some(at(60))
+	in.Sprayers = append(in.Sprayers, model.SprayerRow{Sprayer: "S3", TankGal: dec(1000), AcPerH: model.Some(dec(60))})
+	addJob(&in, "J1", "S1", "mix A", 30)
+	addJob(&in, "J2", "S2", "mix B", 30)
+	e := newEvaluator(newInstance(problem(t, in)))
+	b := newBeam(e, 1, beamPlan{comers: 1})
+	assert.Equal(t, []int{1}, b.nextSprayers(b.root()))
+	b = newBeam(e, 1, beamPlan{comers: anySprayer})
+	assert.Equal(t, []int{0, 1}, b.nextSprayers(b.root()), "S3 has no work")
+	addJob(&in, "J3", "", "mix B", 30)
+	b = newBeam(newEvaluator(newInstance(problem(t, in))), 1, beamPlan{comers: anySprayer})
+	assert.Equal(t, []int{0, 1, 2}, b.nextSprayers(b.root()), "any sprayer's job")
+}
+
+// First come, first served leaves work of this day undone, so full is its pad.
+func TestAThousandLoadsAllFit(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a second")
+	}
+	s := &search{in: newInstance(generated(t, scenario.Huge)), settings: Settings{Steps: QuickSteps}}
+	e := newEvaluator(s.in)
+	first := e.firstCome()
+	assert.NotZero(t, e.score(first).left)
+	s.start = []Decisions{e.decisions(first)}
+	s.build(t.Context())
+	assert.Zero(t, e.score(e.candidateOf(&s.start[0])).left)
 }

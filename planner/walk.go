@@ -35,11 +35,12 @@ type walker struct {
 	tracker    *tracker
 }
 
-// Temperatures of the annealing as shares of the first plan's cost, at the
-// beginning and at the end. Measured on the example days and generated ones.
+// Temperatures of the annealing, at the beginning and at the end, as shares of
+// what a load of the first plan costs: a move changes a few loads, however many a
+// day has. Measured on the example days and generated ones.
 const (
-	warmest = 0.03
-	coolest = 0.001
+	warmest = 0.6
+	coolest = 0.02
 )
 
 func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker {
@@ -54,7 +55,7 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	w.current.takeOff = TakeOffFurthest
 	w.current.leaveWholeJobs()
 	w.settleAt(w.e.score(w.current))
-	w.scale = math.Max(w.bestScore.cost.Dollars(), 1)
+	w.scale = math.Max(w.bestScore.cost.Dollars(), 1) / float64(max(len(w.current.sequence), 1))
 	w.goHome()
 	for i := range l.steps {
 		if i%stepsBetweenLooks == 0 {
