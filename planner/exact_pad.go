@@ -33,8 +33,9 @@ type padModel struct {
 	oneBay  bool
 	shutEnd model.Clock // when the last bay opens again that is shut for a while
 	late    model.Money // slope of overtime
-	// unpaid is the most that sprayers can gain by waiting in holds, which costs
-	// nothing, but is not in the model: a bound is that much lower.
+	// unpaid is the most that sprayers can gain by waiting in holds, or for them
+	// where a tank life keeps them from being filled: it costs nothing, but is not in
+	// the model, so that a bound is that much lower.
 	unpaid model.Money
 
 	totes []toteLine // by tracked index; only on one bay
@@ -69,17 +70,12 @@ func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
 		m.readyAt++
 	}
 	m.width = m.readyAt + len(in.p.Sprayers)
-	var any []int
-	shop := newWorkshop(in)
-	for i, j := range in.p.Jobs {
-		if j.Sprayer == model.None {
-			any = append(any, i)
-		}
-	}
+	any := in.anySprayerJobs()
 	if len(any) > mostExactAny {
 		return nil
 	}
-	if m.graphs = turnGraphs(in, shop, inOrder, any, routes); m.graphs == nil {
+	shop := newWorkshop(in)
+	if m.graphs = turnGraphs(in, shop, inOrder, routes); m.graphs == nil {
 		return nil
 	}
 	for _, job := range any {
@@ -94,7 +90,7 @@ func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
 		}
 	}
 	m.layOutTotes()
-	m.unpaid = in.mostUnpaid(shop)
+	m.unpaid = in.mostUnpaid(shop) + in.mostHeld(m.graphs)
 	if !m.layOutKeys(len(any)) {
 		return nil
 	}
@@ -138,6 +134,47 @@ func (in *instance) mostUnpaid(shop *workshop) model.Money {
 		}
 	}
 	return sum
+}
+
+// mostHeld returns what all sprayers' time is worth in which tank lives may keep
+// them from being filled.
+func (in *instance) mostHeld(graphs []turnGraph) model.Money {
+	var sum model.Money
+	for i := range graphs {
+		var longest model.Seconds
+		depth := int32(0)
+		for n := range graphs[i].stops {
+			depth = max(depth, graphs[i].stops[n].depth)
+			for k := range graphs[i].stops[n].turns {
+				longest = max(longest, in.longestHeld(graphs[i].stops[n].turns[k].l))
+			}
+		}
+		sum += model.Money(depth) * graphs[i].wait.For(longest)
+	}
+	return sum
+}
+
+// heldStep is how finely longestHeld looks at the day.
+const heldStep = 60
+
+// longestHeld returns the longest that a tank life may keep a load from being
+// filled. What a start can be put off to comes no earlier for a later start, so
+// that looking at each minute tells of those between, but for a minute.
+func (in *instance) longestHeld(l *load) model.Seconds {
+	if l.tankLife == model.Seconds(model.Never) {
+		return 0
+	}
+	var longest model.Seconds
+	fill := l.FillSeconds(0)
+	for t := in.now; t+model.Clock(fill) <= l.lastEnd; t += heldStep {
+		if model.Seconds(l.sprayedOut(t+heldStep+model.Clock(fill))-t) <= l.tankLife {
+			continue
+		}
+		if start := in.fieldStart(l, t, fill); start != model.Never {
+			longest = max(longest, model.Seconds(start-t)+heldStep)
+		}
+	}
+	return longest
 }
 
 func (m *padModel) layOutTotes() {

@@ -68,6 +68,7 @@ func (a afterFill) at(end model.Clock) model.Clock { return max(end+a.after, a.u
 // priced is a moment that costs money for each second after another.
 type priced struct {
 	afterFill
+	job  int
 	from model.Clock
 	rate model.Money // for each second
 }
@@ -98,20 +99,41 @@ type graphMaker struct {
 // The largest graph that is made of one sprayer.
 const (
 	mostStops = 4096
-	mostTurns = 20_000
+	mostTurns = 20_000 // before stops are joined; where jobs stay in order so many times
+	// as many, as they come to little when stops are joined
+	inOrderTurns = 5
 )
 
+// mostAny is how many jobs for any sprayer a turn has bits for.
+const mostAny = 32
+
+// anySprayerJobs lists the jobs that name no sprayer.
+func (in *instance) anySprayerJobs() []int {
+	var list []int
+	for i := range in.p.Jobs {
+		if in.p.Jobs[i].Sprayer == model.None {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
 // turnGraphs makes the graphs of all sprayers, or nothing where one is too
-// large. any are the jobs that name no sprayer. Where routes are given the
-// sprayers make their runs and no others.
-func turnGraphs(in *instance, shop *workshop, inOrder bool, any []int, routes [][]Run) []turnGraph {
+// large. Where routes are given the sprayers make their runs and no others.
+func turnGraphs(in *instance, shop *workshop, inOrder bool, routes [][]Run) []turnGraph {
 	bits := map[int]uint32{}
-	for i, job := range any {
+	for i, job := range in.anySprayerJobs() {
+		if i == mostAny {
+			return nil
+		}
 		bits[job] = 1 << i
 	}
 	var graphs []turnGraph
 	for s := range in.p.Sprayers {
 		m := &graphMaker{in: in, shop: shop, sprayer: s, inOrder: inOrder, free: bits, numbers: map[string]int32{}, turnsCap: mostTurns}
+		if inOrder {
+			m.turnsCap *= inOrderTurns
+		}
 		m.graph.wait = in.p.Sprayers[s].Wait
 		if routes != nil {
 			m.route = append([]Run{}, routes[s]...)
@@ -135,7 +157,11 @@ func (m *graphMaker) make() bool {
 		past = tankPast{{last, ^uint64(0)}}
 	}
 	m.stopAt(whereabouts{past: past})
-	if m.turnsCap < 0 || len(m.graph.stops) > mostStops {
+	if m.turnsCap < 0 {
+		return false
+	}
+	m.graph.join()
+	if len(m.graph.stops) > mostStops {
 		return false
 	}
 	m.finish()
@@ -160,8 +186,7 @@ func (m *graphMaker) stopAt(at whereabouts) int32 {
 	n := int32(len(m.graph.stops))
 	m.numbers[key] = n
 	m.graph.stops = append(m.graph.stops, stop{need: m.need(&at)})
-	if len(m.graph.stops) > mostStops || m.turnsCap < 0 {
-		m.turnsCap = -1
+	if m.turnsCap < 0 {
 		return n
 	}
 	var turns []turn
@@ -299,11 +324,11 @@ func (m *graphMaker) field(t *turn, later []*load) {
 		at.after += model.Clock(p.spray)
 		at.until += model.Clock(p.spray)
 		if p.timeliness > 0 {
-			t.timeliness = append(t.timeliness, priced{at, m.in.opens, p.timeliness})
+			t.timeliness = append(t.timeliness, priced{at, p.job, m.in.opens, p.timeliness})
 		}
 		for j := range m.in.due {
 			if d := &m.in.due[j]; d.job == p.job && !hasJob(later, p.job) {
-				t.due = append(t.due, priced{at, d.at, d.rate.For(1)})
+				t.due = append(t.due, priced{at, p.job, d.at, d.rate.For(1)})
 			}
 		}
 	}
@@ -362,7 +387,7 @@ func (m *graphMaker) key(at *whereabouts) string {
 // finish works out what is asked about stops: depths from the first on, the
 // rest from the last back.
 func (m *graphMaker) finish() {
-	order := m.order()
+	order := m.graph.order()
 	stops := m.graph.stops
 	for n := range stops {
 		stops[n].soonest = model.Never
@@ -435,8 +460,8 @@ func (t *turn) timeCost(end model.Clock) model.Money {
 }
 
 // order lists the stops so that each comes before those its turns lead to.
-func (m *graphMaker) order() []int32 {
-	seen := make([]bool, len(m.graph.stops))
+func (g *turnGraph) order() []int32 {
+	seen := make([]bool, len(g.stops))
 	var order []int32
 	var visit func(n int32)
 	visit = func(n int32) {
@@ -444,8 +469,8 @@ func (m *graphMaker) order() []int32 {
 			return
 		}
 		seen[n] = true
-		for i := range m.graph.stops[n].turns {
-			visit(m.graph.stops[n].turns[i].to)
+		for i := range g.stops[n].turns {
+			visit(g.stops[n].turns[i].to)
 		}
 		order = append(order, n)
 	}

@@ -40,7 +40,8 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 		_, _, result.Plan.Disturbance = told.match(result.Plan.Loads, len(in.bays))
 	}
 	if len(result.Plan.Unsprayed) == 0 { // bounds hold for plans that spray everything
-		result.Unavoidable = in.lowerBound()
+		search.layOutPrices()
+		result.Unavoidable = search.unavoidable()
 		result.Bound = result.Unavoidable
 		whole = search.closeIn(ctx, result) && whole
 	}
@@ -89,10 +90,35 @@ const rounds = 4
 type search struct {
 	in       *instance
 	settings Settings
-	start    []Decisions // what to start from
-	known    bool        // the exact search knows the day
-	ordered  bool        // it knows the day once the jobs of sprayers are in order
+	start    []Decisions  // what to start from
+	known    bool         // the exact search knows the day
+	ordered  bool         // it knows the day once the jobs of sprayers are in order
+	prices   *priceSearch // nil where the day is too large for it
 	tracker  tracker
+}
+
+// layOutPrices lays the day out for a bound by prices.
+func (s *search) layOutPrices() {
+	if s.in.p.Underway != nil {
+		return
+	}
+	if graphs := turnGraphs(s.in, newWorkshop(s.in), s.settings.KeepOrder, nil); graphs != nil {
+		if p := newPricing(s.in, graphs); p != nil {
+			s.prices = newPriceSearch(p)
+		}
+	}
+}
+
+// unavoidable returns what no plan that sprays everything can do without, whatever
+// the order of loads on the bays: where it is known in which order sprayers may do
+// their jobs, what each pays if the pad is its own, and what the pad pays if no
+// sprayer ever waits.
+func (s *search) unavoidable() model.Money {
+	least := s.in.lowerBound()
+	if s.prices != nil {
+		least = max(least, s.prices.p.bound+s.in.changeoverBound()+s.in.overtimeBound())
+	}
+	return least
 }
 
 // beamPlans is how the first plans are built. Where the sprayer that is back first
@@ -206,6 +232,7 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	if budget == 0 {
 		return true
 	}
+	more := s.raise(ctx, r, s.settings.Steps)
 	p := newProver(s.in, s.settings.KeepOrder, nil, r.Plan.Cost.Total())
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
@@ -217,8 +244,27 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 		r.Bound = max(r.Bound, p.bound)
 		s.tracker.tellBound(r)
 	}
+	for more && s.settings.Prove {
+		more = s.raise(ctx, r, NormalSteps)
+	}
 	return ctx.Err() == nil
 }
+
+// raise looks for prices with a higher bound, for as long as so many steps of a
+// search pay for. It says whether there may be more to find.
+func (s *search) raise(ctx context.Context, r *model.Result, steps int64) bool {
+	if s.prices == nil || r.Bound >= r.Plan.Cost.Total() {
+		return false
+	}
+	more := s.prices.improve(ctx, r.Plan.Cost.Total(), steps*cellsPerStep/s.prices.p.cells())
+	r.Bound = max(r.Bound, s.prices.p.bound)
+	s.tracker.tellBound(r)
+	return more
+}
+
+// cellsPerStep is for how many slots of turns a step of a search pays when prices
+// are looked for.
+const cellsPerStep = 300
 
 // proofShare is how many steps of a search pay for one label of its proof.
 const proofShare = 2

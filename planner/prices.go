@@ -1,0 +1,161 @@
+package planner
+
+import (
+	"math/bits"
+
+	"padturn/model"
+)
+
+// pricing bounds what a day costs with prices for the bays' time. A bay that is
+// kept for a mix is paid its price by the second; a sprayer pays it while it is
+// filled. At any prices, what the sprayers pay at least, each for itself, and what
+// the bays must be paid at most, each for itself, differ by no more than what the
+// best plan costs: in it, whoever fills a mix at a time has a bay kept for it.
+// Likewise a job for any sprayer is paid for once to whoever does it. Good prices,
+// with a high bound, are found step by step: dear where more would be filled than
+// there are bays for, cheap where bays would stand idle.
+//
+// It is the Lagrangian relaxation of the time-indexed model (Dyer and Wolsey,
+// "Formulating the single machine sequencing problem with release dates as a
+// mixed integer program", Discrete Applied Mathematics 26, 1990), with the rinses
+// and changeovers in the bays' part.
+//
+// Time is counted in slots. Starts, fillings and rinses are rounded down to whole
+// ones, which a plan's own keep clear of each other as they did before; costs and
+// times away from the pad are not rounded.
+type pricing struct {
+	in     *instance
+	graphs []turnGraph
+	origin model.Clock // where slot 0 begins
+	shift  uint        // a slot has 1 << shift seconds
+	slots  int32
+
+	price  [][]model.Money // by mix and slot
+	paid   [][]model.Money // by mix and slot: Σ of prices before it
+	credit []model.Money   // by any-sprayer job: what its sprayer is paid
+
+	turns     map[*load]*pricedTurn
+	sprayers  []sprayerPrices
+	bays      []*bayPrices // by kind
+	wants     []mask       // by mix: metered products
+	leastFill []int32      // by mix: slots of its shortest filling
+	setUps    [][]baySetUp // by earlier and later mix
+	bound     model.Money
+}
+
+// The length of a slot, in powers of two of seconds: the least, and the most that
+// it is where an iteration would go through more than about mostCells slots of
+// turns.
+const (
+	shortSlot = 4
+	longSlot  = 8
+	mostCells = 2_000_000
+)
+
+// newPricing lays a day out for its prices; nil where some filling is too short to
+// be counted in slots, or in a day under way.
+func newPricing(in *instance, graphs []turnGraph) *pricing {
+	p := &pricing{in: in, graphs: graphs, origin: in.now, turns: map[*load]*pricedTurn{}}
+	if in.p.Underway != nil || !p.layOutSlots() {
+		return nil
+	}
+	p.price, p.paid = make([][]model.Money, len(in.p.Mixes)), make([][]model.Money, len(in.p.Mixes))
+	for m := range p.price {
+		p.price[m] = make([]model.Money, p.slots+1)
+		p.paid[m] = make([]model.Money, p.slots+1)
+	}
+	for _, job := range in.anySprayerJobs() {
+		p.credit = append(p.credit, in.jobBound(job))
+	}
+	p.wants, p.leastFill = make([]mask, len(in.p.Mixes)), make([]int32, len(in.p.Mixes))
+	for i := range graphs {
+		p.sprayers = append(p.sprayers, p.newSprayer(i))
+		p.noteFills(&graphs[i])
+	}
+	p.layOutBays()
+	p.bound = p.evaluate()
+	return p
+}
+
+// layOutSlots chooses the length of a slot.
+func (p *pricing) layOutSlots() bool {
+	shortest := model.Seconds(model.Never)
+	turns := 0
+	for i := range p.graphs {
+		p.origin = min(p.origin, p.in.sprayers[i].base)
+		for n := range p.graphs[i].stops {
+			turns += len(p.graphs[i].stops[n].turns)
+			for k := range p.graphs[i].stops[n].turns {
+				shortest = min(shortest, p.graphs[i].stops[n].turns[k].l.FillSeconds(0))
+			}
+		}
+	}
+	day := p.in.lastEnd - p.origin + 1
+	for p.shift = shortSlot; p.shift < longSlot && int(day>>p.shift)*turns > mostCells && shortest>>(p.shift+1) > 0; p.shift++ {
+	}
+	p.slots = int32(day>>p.shift) + 1
+	return shortest>>p.shift > 0 && bits.Len32(uint32(p.slots)) < 16
+}
+
+// cells is about how many slots an iteration goes through.
+func (p *pricing) cells() int64 {
+	turns := len(p.bays) * len(p.price) * len(p.price)
+	for i := range p.graphs {
+		for n := range p.graphs[i].stops {
+			turns += len(p.graphs[i].stops[n].turns)
+		}
+	}
+	return int64(turns) * int64(p.slots)
+}
+
+// noteFills notes what the loads of a sprayer say about their mixes.
+func (p *pricing) noteFills(g *turnGraph) {
+	for n := range g.stops {
+		for k := range g.stops[n].turns {
+			l := g.stops[n].turns[k].l
+			fill := p.slotsOf(l.FillSeconds(0))
+			if p.wants[l.mix] = l.wants; p.leastFill[l.mix] == 0 || fill < p.leastFill[l.mix] {
+				p.leastFill[l.mix] = fill
+			}
+		}
+	}
+}
+
+// slotOf returns the slot that a time is in.
+func (p *pricing) slotOf(t model.Clock) int32 { return int32((t - p.origin) >> p.shift) }
+
+// timeOf returns when a slot begins.
+func (p *pricing) timeOf(slot int32) model.Clock { return p.origin + model.Clock(slot)<<p.shift }
+
+// slotsOf returns how many whole slots a duration has.
+func (p *pricing) slotsOf(s model.Seconds) int32 { return int32(s >> p.shift) }
+
+// evaluate works out the bound at the present prices.
+func (p *pricing) evaluate() model.Money {
+	for m := range p.price {
+		sum := model.Money(0)
+		for s := range p.slots {
+			p.paid[m][s] = sum
+			sum += p.price[m][s]
+		}
+		p.paid[m][p.slots] = sum
+	}
+	var bound model.Money
+	for i := range p.sprayers {
+		least := p.priceSprayer(i)
+		if least >= noWay/2 {
+			return noWay // it can't do its jobs in a day
+		}
+		bound += least
+	}
+	for _, c := range p.credit {
+		bound += c
+	}
+	for _, b := range p.bays {
+		p.priceBay(b)
+		for _, open := range b.bays {
+			bound += open.toGo
+		}
+	}
+	return bound
+}

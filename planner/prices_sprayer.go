@@ -1,0 +1,229 @@
+package planner
+
+import (
+	"math/bits"
+	"slices"
+
+	"padturn/model"
+)
+
+// sprayerPrices is what a sprayer's day costs at the present prices.
+type sprayerPrices struct {
+	order []int32         // stops, each before those its turns lead to
+	turns [][]*pricedTurn // by stop
+	// toGo is by stop and slot the least that follows when the sprayer is at the
+	// pad in the slot and goes on. Its time counts from the origin to the start of
+	// its filling, so that what it is worth until it came is to be taken off. next
+	// is how: turn << 16 | slot.
+	toGo [][]model.Money
+	next [][]int32
+}
+
+// pricedTurn is what one load costs by the slot in which its filling starts.
+type pricedTurn struct {
+	back  []int32       // when the sprayer is back, in seconds after the origin; -1: it can't start then
+	cost  []model.Money // timeliness, lateness, and the sprayer's time from the origin to the start
+	jumps []jump        // by slot
+	held  bool          // its sprayer may be held before it, unpaid (R9, tank life)
+}
+
+// jump is a moment in a slot from which on a start comes into a hold: the sprayer
+// is back at another time, in seconds after the origin.
+type jump struct{ slot, back int32 }
+
+func (p *pricing) newSprayer(i int) sprayerPrices {
+	g := &p.graphs[i]
+	n := len(g.stops)
+	s := sprayerPrices{order: g.order(), turns: make([][]*pricedTurn, n), toGo: make([][]model.Money, n), next: make([][]int32, n)}
+	for n := range g.stops {
+		s.toGo[n], s.next[n] = make([]model.Money, p.slots), make([]int32, p.slots)
+		for k := range g.stops[n].turns {
+			s.turns[n] = append(s.turns[n], p.pricedTurn(g, &g.stops[n].turns[k]))
+		}
+	}
+	return s
+}
+
+// pricedTurn works out a turn's costs, once for each load.
+func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
+	if made, ok := p.turns[t.l]; ok {
+		return made
+	}
+	made := &pricedTurn{back: make([]int32, p.slots), cost: make([]model.Money, p.slots)}
+	p.turns[t.l] = made
+	wait := g.wait.For(1)
+	fill := t.l.FillSeconds(0)
+	for s := range p.slots {
+		start := p.timeOf(s)
+		end := start + model.Clock(fill)
+		made.back[s] = -1
+		if end > t.l.lastEnd || p.timeOf(s+1) <= p.in.now {
+			continue
+		}
+		out, cost := p.in.sprayedFrom(t, end)
+		made.held = made.held || t.l.tankLife < model.Seconds(model.Never) &&
+			model.Seconds(t.l.sprayedOut(p.timeOf(s+1)+model.Clock(fill))-start) > t.l.tankLife
+		made.back[s] = int32(out + t.l.driveBack - p.origin)
+		made.cost[s] = cost + wait*model.Money(start-p.origin)
+		p.addJumps(made, t.l, s)
+	}
+	return made
+}
+
+// addJumps finds the moments of a slot from which on the sprayer is back later by
+// more than its start is: where a start comes into a hold.
+func (p *pricing) addJumps(made *pricedTurn, l *load, s int32) {
+	if !l.hasHolds() {
+		return
+	}
+	fill := model.Clock(l.FillSeconds(0))
+	start, next := p.timeOf(s), p.timeOf(s+1)
+	before := l.sprayedOut(start + fill)
+	if l.sprayedOut(next+fill)-before == next-start {
+		return // holds are longer than slots: no jump is made up for in one
+	}
+	for t := start + 1; t < next; t++ {
+		out := l.sprayedOut(t + fill)
+		if out > before+1 {
+			made.jumps = append(made.jumps, jump{s, int32(out + l.driveBack - p.origin)})
+		}
+		before = out
+	}
+}
+
+// hasHolds says whether a hold may keep some part from being sprayed.
+func (l *load) hasHolds() bool {
+	return slices.ContainsFunc(l.parts, func(p part) bool { return len(p.blocked) > 1 })
+}
+
+// sprayedFrom returns when a turn's load is sprayed out if it is filled at end,
+// and its timeliness and lateness.
+func (in *instance) sprayedFrom(t *turn, end model.Clock) (model.Clock, model.Money) {
+	var sum model.Money
+	at, due := end+t.l.driveOut, t.due
+	for i := range t.l.parts {
+		p := &t.l.parts[i]
+		at = p.finish(at + model.Clock(p.drive))
+		sum += p.timeliness * model.Money(at-in.opens)
+		for ; len(due) > 0 && due[0].job == p.job; due = due[1:] {
+			sum += due[0].rate * model.Money(max(at-due[0].from, 0))
+		}
+	}
+	return at, sum
+}
+
+// priceSprayer works out what a sprayer's day costs at least.
+func (p *pricing) priceSprayer(i int) model.Money {
+	s, g := &p.sprayers[i], &p.graphs[i]
+	for x := len(s.order) - 1; x >= 0; x-- {
+		n := s.order[x]
+		for k := range s.toGo[n] {
+			s.toGo[n][k] = noWay
+		}
+		for k := range g.stops[n].turns {
+			p.priceTurn(s, g, n, k)
+		}
+	}
+	return p.fromPad(i, 0, p.in.sprayers[i].base)
+}
+
+// fromPad returns the least that follows for a sprayer that is at the pad at a
+// time, at a stop.
+func (p *pricing) fromPad(i int, n int32, t model.Clock) model.Money {
+	stop := &p.graphs[i].stops[n]
+	least := noWay
+	if stop.done || len(stop.turns) == 0 {
+		least = 0
+	}
+	if slot := p.slotOf(t); len(stop.turns) > 0 && slot < p.slots {
+		least = min(least, p.sprayers[i].toGo[n][slot]-p.graphs[i].wait.For(model.Seconds(t-p.origin)))
+	}
+	return least
+}
+
+// after is fromPad for a time in seconds after the origin.
+func (p *pricing) after(s *sprayerPrices, to *stop, n, back int32, wait model.Money) model.Money {
+	least := noWay
+	if to.done || len(to.turns) == 0 {
+		least = 0
+	}
+	if slot := back >> p.shift; len(to.turns) > 0 && slot < p.slots {
+		least = min(least, s.toGo[n][slot]-wait*model.Money(back))
+	}
+	return least
+}
+
+// priceTurn works out, by slot in which a sprayer may be at a stop, what it costs
+// to take a turn of it and all that follows, where that is less than another turn.
+func (p *pricing) priceTurn(s *sprayerPrices, g *turnGraph, n int32, k int) {
+	t, made := &g.stops[n].turns[k], s.turns[n][k]
+	to, wait := &g.stops[t.to], g.wait.For(1)
+	fill, clean := p.slotsOf(t.l.FillSeconds(0)), p.slotsOf(model.Seconds(t.clean))
+	paid, jumps := p.paid[t.l.mix], made.jumps
+	fixed := t.fixed - p.credits(t.takes)
+	best, bestAt := noWay, int32(-1)
+	toGo, next := s.toGo[n], s.next[n]
+	for slot := p.slots - 1; slot >= 0; slot-- {
+		if made.back[slot] >= 0 {
+			cost := p.after(s, to, t.to, made.back[slot], wait)
+			for ; len(jumps) > 0 && jumps[len(jumps)-1].slot == slot; jumps = jumps[:len(jumps)-1] {
+				cost = min(cost, p.after(s, to, t.to, jumps[len(jumps)-1].back, wait))
+			}
+			cost += made.cost[slot] + paid[min(slot+fill, p.slots)] - paid[slot]
+			if made.held {
+				cost -= wait * model.Money(slot) << p.shift
+			}
+			if cost < best {
+				best, bestAt = cost, slot
+			}
+		}
+		if at := slot - clean; at >= 0 && bestAt >= 0 {
+			if sum := best + fixed - wait*p.unpaidAt(made, t, at); sum < toGo[at] {
+				toGo[at], next[at] = sum, int32(k)<<16|bestAt
+			}
+		}
+	}
+}
+
+// unpaidAt returns how many seconds that a sprayer spends at the pad before a turn
+// are certainly not paid as waiting, at the most: its cleanout, or what is left
+// until work can start. Where it may be held for longer nothing is paid.
+func (p *pricing) unpaidAt(made *pricedTurn, t *turn, at int32) model.Money {
+	if made.held {
+		return -model.Money(at-1) << p.shift
+	}
+	return model.Money(max(t.clean, p.in.now-p.timeOf(at)))
+}
+
+// credits returns what is paid for jobs that any sprayer may do.
+func (p *pricing) credits(takes uint32) model.Money {
+	var sum model.Money
+	for ; takes != 0; takes &= takes - 1 {
+		sum += p.credit[bits.TrailingZeros32(takes)]
+	}
+	return sum
+}
+
+// eachFill goes through what a sprayer does at the present prices.
+func (p *pricing) eachFill(i int, yield func(t *turn, slot int32)) {
+	s, g := &p.sprayers[i], &p.graphs[i]
+	wait := g.wait.For(1)
+	n, back := int32(0), int32(p.in.sprayers[i].base-p.origin)
+	for {
+		stop := &g.stops[n]
+		slot := back >> p.shift
+		if len(stop.turns) == 0 || slot >= p.slots || stop.done && s.toGo[n][slot] >= wait*model.Money(back) {
+			return
+		}
+		k, start := s.next[n][slot]>>16, s.next[n][slot]&0xffff
+		t, made := &stop.turns[k], s.turns[n][k]
+		yield(t, start)
+		n, back = t.to, made.back[start]
+		least := p.after(s, &g.stops[n], n, back, wait)
+		for _, j := range made.jumps {
+			if after := p.after(s, &g.stops[n], n, j.back, wait); j.slot == start && after < least {
+				least, back = after, j.back
+			}
+		}
+	}
+}

@@ -1,0 +1,101 @@
+package planner
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padturn/model"
+	"padturn/planner/scenario"
+)
+
+// throw sets prices and credits at random.
+func (p *pricing) throw(rng *rand.Rand, most model.Money) {
+	for m := range p.price {
+		price := model.Money(0)
+		for k := range p.price[m] {
+			if rng.IntN(4) == 0 {
+				price = model.Money(rng.Int64N(int64(most)))
+			}
+			p.price[m][k] = price
+		}
+	}
+	for i := range p.credit {
+		p.credit[i] = model.Money(rng.Int64N(int64(100 * model.Dollar)))
+	}
+}
+
+// TestPricesBoundPlans holds that at whatever prices no plan that sprays
+// everything costs less than they say: plans of random days with every feature,
+// and of the family with the weather it has.
+func TestPricesBoundPlans(t *testing.T) {
+	compared, above := 0, 0
+	days := uint64(150)
+	if testing.Short() {
+		days = 40
+	}
+	for seed := range days {
+		rng := rand.New(rand.NewPCG(seed, 17))
+		input := scenario.Random(rng)
+		if seed%3 == 0 {
+			shape := scenario.Shape{Sprayers: 2 + rng.IntN(3), Loads: 6 + rng.IntN(10), Bays: 1 + rng.IntN(2)}
+			input = shape.Day(scenario.Crowded, seed)
+		}
+		p, report := model.NewProblem(input)
+		require.True(t, report.OK())
+		keep := seed%2 == 0
+		in := newInstance(p)
+		graphs := turnGraphs(in, newWorkshop(in), keep, nil)
+		if graphs == nil {
+			continue
+		}
+		prices := newPricing(in, graphs)
+		if prices == nil {
+			continue
+		}
+		r, err := Plan(t.Context(), p, Settings{Steps: 3000, Seed: 1, KeepOrder: keep})
+		require.NoError(t, err)
+		if r.Plan.Left > 0 {
+			continue
+		}
+		cost := r.Plan.Cost.Total()
+		free := prices.bound
+		assert.LessOrEqual(t, free, cost, "seed %d, no prices", seed)
+		s := newPriceSearch(prices)
+		s.improve(t.Context(), cost, 60)
+		assert.LessOrEqual(t, prices.bound, cost, "seed %d, searched", seed)
+		for range 5 {
+			prices.throw(rng, model.Dollar)
+			assert.LessOrEqual(t, prices.evaluate(), cost, "seed %d, prices thrown", seed)
+		}
+		compared++
+		if s.p.bound > free {
+			above++
+		}
+	}
+	assert.Greater(t, compared, int(days)/3)
+	assert.Greater(t, above, compared/4, "the search for prices hardly ever finds any")
+}
+
+// TestPricesOfAQueue holds prices to a day whose best plan is plain to see: two
+// sprayers that come at once to one bay, for a load each of the same mix. One must
+// wait for the other's filling, and the prices find that.
+func TestPricesOfAQueue(t *testing.T) {
+	day := plainDay()
+	addJob(&day, "a", "S1", "mix A", 100)
+	addJob(&day, "b", "S2", "mix A", 100)
+	p := problem(t, day)
+	in := newInstance(p)
+	prices := newPricing(in, turnGraphs(in, newWorkshop(in), true, nil))
+	require.NotNil(t, prices)
+	r, err := Plan(t.Context(), p, Settings{Steps: 3000, Seed: 1, KeepOrder: true})
+	require.NoError(t, err)
+	newPriceSearch(prices).improve(t.Context(), r.Plan.Cost.Total(), 300)
+	wait := r.Plan.Cost.Money[model.CostWait]
+	assert.Positive(t, wait)
+	got := prices.bound - (r.Plan.Cost.Total() - wait)
+	assert.Greater(t, got.Dollars(), 0.9*wait.Dollars(), "of the wait for the other's filling")
+	assert.LessOrEqual(t, got, wait)
+}
