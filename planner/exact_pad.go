@@ -2,6 +2,7 @@ package planner
 
 import (
 	"math/bits"
+	"slices"
 
 	"padturn/model"
 )
@@ -16,20 +17,39 @@ const (
 
 // padState is what is in the manifolds and on the connections of all bays.
 type padState struct {
-	mix [mostExactBays]int16
+	mix [mostExactBays]int16  // behind the mixes: what bay so-and-so had at first
 	on  [mostExactBays]uint64 // metered products, the plumbed ones left out
 }
+
+// padUse is what a model of a day is for.
+type padUse int
+
+const (
+	// forBounds leaves out what only ever makes a plan dearer, and counts nothing
+	// that some plan need not pay.
+	forBounds padUse = iota
+	// forPlans also counts what no bound may rest on, so that a beam finds plans
+	// that are as good as it holds them for: holds in the middle of the day, when
+	// a load must be filled by, what the crew was told. It knows no way to fill a
+	// mix on a bay that has too few connections for it.
+	forPlans
+)
 
 // padModel is a day as the exact search counts it: R4 to R10 without what only
 // ever makes a plan dearer. See the package comment for what it leaves out.
 type padModel struct {
 	in      *instance
+	use     padUse
+	told    *toldPlan // as the instance's; nil where it does not count
 	graphs  []turnGraph
 	any     [][]model.Decimal // by bit of an any-sprayer job: tracked stock it takes
 	anyAll  uint32
 	bays    int
-	width   int // times of a label: bays, the last start where there are several bays, sprayers
-	readyAt int // where the sprayers' times begin
+	width   int       // numbers of a label: its times and, where a crew was told, each bay's toldLast
+	times   int       // bays, the last start where there are several bays, sprayers
+	readyAt int       // where the sprayers' times begin
+	fills   [][]bool  // by bay and mix
+	rinse   [][]int16 // rinse level by what a bay had last (padState.mix) and the mix that follows
 	oneBay  bool
 	shutEnd model.Clock // when the last bay opens again that is shut for a while
 	late    model.Money // slope of overtime
@@ -59,16 +79,24 @@ const mostPads = 1 << 14
 // newPadModel lays a day out for the exact search, or returns nil where the day
 // is too large or has what the search does not count. Where routes are given, it
 // knows only plans with these.
-func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
-	if in.p.Underway != nil || len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts || in.anyCrowdedMix() {
+func newPadModel(in *instance, use padUse, inOrder bool, routes [][]Run) *padModel {
+	if len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts {
 		return nil
 	}
-	m := &padModel{in: in, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}
+	m := &padModel{in: in, use: use, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}
+	if !m.layOutBays() {
+		return nil
+	}
 	m.readyAt = m.bays
 	if !m.oneBay {
 		m.readyAt++
 	}
-	m.width = m.readyAt + len(in.p.Sprayers)
+	m.times = m.readyAt + len(in.p.Sprayers)
+	m.width = m.times
+	if in.told != nil && use == forPlans {
+		m.told = in.told
+		m.width += m.bays
+	}
 	var any []int
 	shop := newWorkshop(in)
 	for i, j := range in.p.Jobs {
@@ -79,7 +107,7 @@ func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
 	if len(any) > mostExactAny {
 		return nil
 	}
-	if m.graphs = turnGraphs(in, shop, inOrder, any, routes); m.graphs == nil {
+	if m.graphs = m.turnGraphs(shop, inOrder, any, routes); m.graphs == nil {
 		return nil
 	}
 	for _, job := range any {
@@ -101,36 +129,68 @@ func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
 	return m
 }
 
-// anyCrowdedMix says whether some mix wants more metered products than a bay
-// that fills it has connections for, so that changeovers fall inside loads.
-func (in *instance) anyCrowdedMix() bool {
+// layOutBays works out which bays fill which mixes and what rinses lie between
+// them. It says whether the model can have all jobs filled.
+func (m *padModel) layOutBays() bool {
+	in := m.in
+	m.rinse = append(m.rinse, in.rinse...)
+	for b := range in.bays {
+		m.rinse = append(m.rinse, in.firstRinses(&in.bays[b]))
+		m.fills = append(m.fills, slices.Clone(in.bays[b].fills))
+	}
 	for i := range in.p.Jobs {
-		m := &in.p.Mixes[in.p.Jobs[i].Mix]
+		mix, somewhere := in.p.Jobs[i].Mix, false
 		for b := range in.bays {
-			wants := 0
-			for _, g := range m.Recipe {
-				if n := in.meteredOf[g.Product]; n != model.None && !in.bays[b].plumbed.has(n) {
-					wants++
+			if m.fills[b][mix] && in.isCrowded(b, mix) {
+				if m.use == forBounds {
+					return false
 				}
+				m.fills[b][mix] = false
 			}
-			if in.bays[b].fills[in.p.Jobs[i].Mix] && wants > in.bays[b].free {
-				return true
-			}
+			somewhere = somewhere || m.fills[b][mix]
+		}
+		if !somewhere && m.use == forPlans {
+			return false
 		}
 	}
-	return false
+	return true
+}
+
+// isCrowded says whether a mix wants more metered products than a bay has
+// connections for, so that changeovers fall inside its loads.
+func (in *instance) isCrowded(bay, mix int) bool {
+	wants := 0
+	for _, g := range in.p.Mixes[mix].Recipe {
+		if n := in.meteredOf[g.Product]; n != model.None && !in.bays[bay].plumbed.has(n) {
+			wants++
+		}
+	}
+	return wants > in.bays[bay].free
+}
+
+// firstRinses lists by mix the rinse before the first load of a bay.
+func (in *instance) firstRinses(bay *bayData) []int16 {
+	list := make([]int16, len(in.p.Mixes))
+	for mix := range list {
+		list[mix] = model.None
+		if bay.lastMix != model.None && in.rinse[bay.lastMix][mix] > bay.rinsed {
+			list[mix] = in.rinse[bay.lastMix][mix]
+		}
+	}
+	return list
 }
 
 // mostUnpaid returns what all sprayers' time is worth in the holds that may
-// keep them from spraying. What keeps them until a moment of the morning is in
-// the model.
+// keep them from spraying. What keeps them from the first moment on at which they
+// can be in the field is in the model.
 func (in *instance) mostUnpaid(shop *workshop) model.Money {
 	var sum model.Money
 	for s := range in.p.Sprayers {
 		var holds []span
 		for i, j := range in.p.Jobs {
 			if j.Sprayer == s || j.Sprayer == model.None {
-				holds = append(holds, shop.blockedSpans(s, i)[1:]...)
+				_, later := in.blockedFirst(s, i, shop.blockedSpans(s, i))
+				holds = append(holds, later...)
 			}
 		}
 		for _, h := range merged(holds) {
@@ -138,6 +198,17 @@ func (in *instance) mostUnpaid(shop *workshop) model.Money {
 		}
 	}
 	return sum
+}
+
+// blockedFirst takes apart when a sprayer may not spray a job: until a moment that
+// it waits for if it is there as soon as it can be, and spans later.
+func (in *instance) blockedFirst(sprayer, job int, blocked []span) (until model.Clock, later []span) {
+	soonest := max(in.now, in.sprayers[sprayer].base) + model.Clock(in.p.LeastFill(sprayer, job)+in.shortestDrive(sprayer, job))
+	until, later = blocked[0].to, blocked[1:]
+	for len(later) > 0 && later[0].from <= soonest {
+		until, later = later[0].to, later[1:]
+	}
+	return until, later
 }
 
 func (m *padModel) layOutTotes() {
@@ -149,6 +220,9 @@ func (m *padModel) layOutTotes() {
 		line := &m.totes[t]
 		var sum model.Decimal
 		left := append([]container(nil), m.in.tracked[t].containers...)
+		if !m.beginWithHung(t, line, left) {
+			continue
+		}
 		for {
 			c := firstToUse(left)
 			if c < 0 {
@@ -160,6 +234,24 @@ func (m *padModel) layOutTotes() {
 			left[c].left = 0
 		}
 	}
+}
+
+// beginWithHung puts the container that hangs on the one bay at the front of the
+// line. One that is empty has to come off before the first load, which an empty
+// place says. It says whether the others follow in order: where one was opened
+// before the hung one, nobody knows which goes on next, and a line says nothing.
+func (m *padModel) beginWithHung(t int, line *toteLine, left []container) bool {
+	n := m.in.meteredOf[m.in.tracked[t].product]
+	if n == model.None || !m.in.bays[0].onAtOpening.has(n) {
+		return true
+	}
+	hung := m.in.bays[0].conns[m.in.bays[0].where[n]].tote
+	if hung == model.None || left[hung].left == 0 {
+		line.upTo, line.from = []model.Decimal{0}, []model.Clock{0}
+		return true
+	}
+	left[hung].opened = min(left[hung].opened, neverOpened-1) // before any that is full
+	return firstToUse(left) == hung
 }
 
 // firstToUse returns the container that goes on first of those that hold
@@ -285,19 +377,25 @@ func (m *padModel) first() (uint64, []int32, model.Money) {
 	var pad padState
 	t := make([]int32, m.width)
 	for b := range m.in.bays {
-		pad.mix[b] = int16(m.in.bays[b].lastMix)
+		pad.mix[b] = int16(len(m.in.p.Mixes) + b)
 		on := m.in.bays[b].onAtOpening.without(&m.in.bays[b].plumbed)
 		pad.on[b] = on[0]
-		t[b] = int32(m.in.opens)
+		t[b] = int32(m.in.bays[b].freeFrom)
 	}
 	if !m.oneBay {
-		t[m.bays] = int32(m.in.opens)
+		t[m.bays] = int32(m.in.now)
 	}
 	var value model.Money
 	for i := range m.graphs {
-		t[m.readyAt+i] = int32(m.in.p.Sprayers[i].AvailableFrom)
+		t[m.readyAt+i] = int32(m.in.sprayers[i].base)
 		if len(m.graphs[i].stops[0].turns) > 0 {
-			value -= m.graphs[i].wait.For(model.Seconds(m.in.p.Sprayers[i].AvailableFrom))
+			value -= m.graphs[i].wait.For(model.Seconds(m.in.sprayers[i].base))
+		}
+	}
+	if m.told != nil {
+		value += m.told.price + brokenPrice*model.Money(m.told.hard)
+		for b := range m.bays {
+			t[m.times+b] = model.None
 		}
 	}
 	return m.key(make([]int32, len(m.graphs)), 0, m.padID(pad)), t, value

@@ -48,7 +48,7 @@ func (s *stepper) from(t []int32, value model.Money) []successor {
 				continue
 			}
 			for b := range s.m.bays {
-				if s.m.in.bays[b].fills[stop.turns[k].l.mix] {
+				if s.m.fills[b][stop.turns[k].l.mix] {
 					s.serve(i, k, b, t, value)
 				}
 			}
@@ -98,20 +98,23 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 	m, in := s.m, s.m.in
 	tu := &m.graphs[i].stops[s.at.stops[i]].turns[k]
 	setUp, money := s.setUp(tu, b, model.Clock(t[b]))
-	ready := max(model.Clock(t[m.readyAt+i])+tu.clean, in.opens)
-	start := max(setUp, ready)
+	ready := tu.ready(in, model.Clock(t[m.readyAt+i]))
+	start := max(setUp, ready, in.now)
 	if !m.oneBay {
 		start = max(start, model.Clock(t[m.bays]))
 	}
 	inside, there := s.supplies(tu.l)
 	start = max(start, there)
 	fill := tu.l.FillSeconds(inside)
-	start = afterShut(in.bays[b].shut, start, fill)
+	start = s.clear(tu.l, start, fill, b)
+	if start == model.Never {
+		return
+	}
 	end := start + model.Clock(fill)
 	rate := m.graphs[i].wait
 	money += tu.fixed + rate.For(model.Seconds(start-ready)) + model.Money(inside)*in.changeMoney
-	money += tu.timeCost(end)
-	back := tu.back.at(end)
+	inFields, back := tu.afterwards(end)
+	money += inFields
 	money += rate.For(model.Seconds(t[m.readyAt+i]))
 	if len(m.graphs[i].stops[tu.to].turns) > 0 {
 		money -= rate.For(model.Seconds(back))
@@ -124,7 +127,20 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 		times[m.bays] = int32(start)
 	}
 	times[m.readyAt+i] = int32(back)
+	if tu.told != nil {
+		money -= m.keepTold(tu, b, start, times)
+	}
 	s.add(i, k, b, tu, off, live, value+money, times)
+}
+
+// clear returns when a load can start on a bay at or after a moment: while the bay
+// is not shut and, for plans, while it can still be sprayed out; else Never.
+func (s *stepper) clear(l *load, start model.Clock, fill model.Seconds, b int) model.Clock {
+	shut := s.m.in.bays[b].shut
+	if s.m.use == forBounds {
+		return afterShut(shut, start, fill)
+	}
+	return s.m.in.bayStart(l, start, fill, shut)
 }
 
 // add notes a successor, with its state's key and its times made as late as
@@ -168,7 +184,7 @@ func (s *stepper) settle(pad *padState, times []int32) {
 			*x = 0
 		case m.oneBay && now >= int32(m.shutEnd):
 			begin = min(begin, s.settleSprayer(stop, pad, now, x))
-		case !stop.done && *x < now:
+		case !stop.done && *x < now && m.maySettle(*x):
 			*x = max(*x, now-mostClean(stop.turns)) // a cleanout may run meanwhile
 			begin = 0
 		default:
@@ -188,23 +204,28 @@ func (s *stepper) settleSprayer(stop *stop, pad *padState, now int32, x *int32) 
 		t := &stop.turns[k]
 		least, most := s.setUpTime(t, pad)
 		clean := int32(t.clean)
-		begin = min(begin, max(now, *x+clean-most))
+		begin = min(begin, max(now, int32(t.ready(s.m.in, model.Clock(*x)))-most))
 		later = min(later, now+least-clean)
 	}
-	if !stop.done {
+	if !stop.done && s.m.maySettle(*x) {
 		*x = max(*x, later)
 	}
 	return begin
+}
+
+// maySettle says whether a sprayer that is at the pad at a moment pays for waiting
+// from then on, whatever comes next. Before the opening it does not, and a cleanout
+// does not begin before now: there its first turn decides.
+func (m *padModel) maySettle(at int32) bool {
+	return model.Clock(at) >= max(m.in.opens, m.in.cleanFrom)
 }
 
 // setUpTime returns the least and the most that the set-up for a turn takes on
 // the one bay. Totes that may have run dry make the difference.
 func (s *stepper) setUpTime(t *turn, pad *padState) (least, most int32) {
 	in := s.m.in
-	if last := pad.mix[0]; last != model.None {
-		if r := in.rinse[last][t.l.mix]; r != model.None {
-			least = int32(in.rinses[r].time)
-		}
+	if r := s.m.rinse[pad.mix[0]][t.l.mix]; r != model.None {
+		least = int32(in.rinses[r].time)
 	}
 	missing := t.l.wants[0] &^ (in.bays[0].plumbed[0] | pad.on[0])
 	change := int32(in.change)
@@ -224,12 +245,10 @@ func mostClean(turns []turn) int32 {
 func (s *stepper) setUp(tu *turn, b int, free model.Clock) (model.Clock, model.Money) {
 	in := s.m.in
 	var money model.Money
-	t := max(free, in.opens)
-	if last := s.at.pad.mix[b]; last != model.None {
-		if r := in.rinse[last][tu.l.mix]; r != model.None {
-			t = afterShut(in.bays[b].shut, t, in.rinses[r].time) + model.Clock(in.rinses[r].time)
-			money += in.rinses[r].money
-		}
+	t := max(free, in.now)
+	if r := s.m.rinse[s.at.pad.mix[b]][tu.l.mix]; r != model.None {
+		t = afterShut(in.bays[b].shut, t, in.rinses[r].time) + model.Clock(in.rinses[r].time)
+		money += in.rinses[r].money
 	}
 	missing := tu.l.wants[0] &^ (in.bays[b].plumbed[0] | s.at.pad.on[b])
 	for i := range tu.l.metered {

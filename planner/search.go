@@ -115,8 +115,8 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	}
 	s.build(ctx)
 	steps -= steps / beamShare
-	s.known = newPadModel(s.in, s.settings.KeepOrder, nil) != nil
-	if s.ordered = s.known || newPadModel(s.in, s.settings.KeepOrder, s.start[0].Routes) != nil; s.ordered {
+	s.known = newPadModel(s.in, forPlans, s.settings.KeepOrder, nil) != nil
+	if s.ordered = s.known || newPadModel(s.in, forPlans, s.settings.KeepOrder, s.start[0].Routes) != nil; s.ordered {
 		steps -= steps / labelShare
 	}
 	best, bestScore := s.start[0], worst
@@ -155,7 +155,7 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 // then among those with the same jobs in the same order, which it can look at
 // more closely.
 func (s *search) reorder(ctx context.Context, best *Decisions, found score, round int) score {
-	if !s.ordered || found.left > 0 || s.in.told != nil {
+	if !s.ordered || found.left > 0 {
 		return found
 	}
 	routes, labels := best.Routes, s.settings.Steps/beamLabels
@@ -165,7 +165,7 @@ func (s *search) reorder(ctx context.Context, best *Decisions, found score, roun
 	if round == 0 {
 		labels *= firstBeam
 	}
-	p := newProver(s.in, s.settings.KeepOrder, routes, found.cost)
+	p := newProver(s.in, forPlans, s.settings.KeepOrder, routes, found.cost)
 	if p == nil {
 		return found
 	}
@@ -199,10 +199,11 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	if budget == 0 {
 		return true
 	}
-	p := newProver(s.in, s.settings.KeepOrder, nil, r.Plan.Cost.Total())
+	p := newProver(s.in, forBounds, s.settings.KeepOrder, nil, r.Plan.Cost.Total())
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
-		if steps := p.pass(ctx, budget-p.spent); steps != nil {
+		// A bound leaves out what was told, so that what it finds cheap may not be better.
+		if steps := p.pass(ctx, budget-p.spent); steps != nil && s.in.told == nil {
 			d := p.decisions(steps)
 			r.Plan = better(e.settle(e.candidateOf(&d)), r.Plan)
 			p.lower(r.Plan.Cost.Total())
