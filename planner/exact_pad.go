@@ -35,17 +35,44 @@ const (
 	forPlans
 )
 
+// scope says which plans a model knows of a day.
+type scope struct {
+	inOrder bool    // only those with the jobs of each sprayer in file order
+	routes  [][]Run // only those with each job on the sprayer that has it here; nil: all
+	fixed   bool    // only those with these very routes
+}
+
+// jobsOf lists the jobs that a sprayer may do, in file order.
+func (sc *scope) jobsOf(in *instance, sprayer int) []int {
+	var jobs []int
+	if sc.routes != nil {
+		for _, run := range sc.routes[sprayer] {
+			jobs = append(jobs, run...)
+		}
+		slices.Sort(jobs)
+		return jobs
+	}
+	for i, j := range in.p.Jobs {
+		if j.Sprayer == sprayer || j.Sprayer == model.None {
+			jobs = append(jobs, i)
+		}
+	}
+	return jobs
+}
+
 // padModel is a day as the exact search counts it: R4 to R10 without what only
 // ever makes a plan dearer. See the package comment for what it leaves out.
 type padModel struct {
-	in      *instance
-	use     padUse
-	told    *toldPlan // as the instance's; nil where it does not count
-	graphs  []turnGraph
-	any     [][]model.Decimal // by bit of an any-sprayer job: tracked stock it takes
-	anyAll  uint32
-	bays    int
-	width   int       // numbers of a label: its times and, where a crew was told, each bay's toldLast
+	in     *instance
+	use    padUse
+	told   *toldPlan // as the instance's; nil where it does not count
+	graphs []turnGraph
+	any    [][]model.Decimal // by bit of an any-sprayer job: tracked stock it takes
+	anyAll uint32
+	bays   int
+	// width is how many numbers a label has: its times; where a crew was told, each
+	// bay's toldLast; for plans of several bays what is in the totes.
+	width   int
 	times   int       // bays, the last start where there are several bays, sprayers
 	readyAt int       // where the sprayers' times begin
 	fills   [][]bool  // by bay and mix
@@ -57,9 +84,11 @@ type padModel struct {
 	// nothing, but is not in the model: a bound is that much lower.
 	unpaid model.Money
 
-	totes []toteLine // by tracked index; only on one bay
-	pads  map[padState]int32
-	padOf []padState
+	totes   []toteLine // by tracked index; only on one bay
+	hanging []tote     // only for plans of several bays
+	toteOf  []int      // by metered number: its index in hanging, or None
+	pads    map[padState]int32
+	padOf   []padState
 
 	shift []uint // by sprayer: where its stop stands in a key
 	anyAt uint
@@ -77,9 +106,8 @@ type toteLine struct {
 const mostPads = 1 << 14
 
 // newPadModel lays a day out for the exact search, or returns nil where the day
-// is too large or has what the search does not count. Where routes are given, it
-// knows only plans with these.
-func newPadModel(in *instance, use padUse, inOrder bool, routes [][]Run) *padModel {
+// is too large or has what the search does not count.
+func newPadModel(in *instance, use padUse, sc scope) *padModel {
 	if len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts {
 		return nil
 	}
@@ -97,17 +125,20 @@ func newPadModel(in *instance, use padUse, inOrder bool, routes [][]Run) *padMod
 		m.told = in.told
 		m.width += m.bays
 	}
+	if !m.oneBay && use == forPlans {
+		m.countTotes()
+	}
 	var any []int
 	shop := newWorkshop(in)
 	for i, j := range in.p.Jobs {
-		if j.Sprayer == model.None {
+		if j.Sprayer == model.None && sc.routes == nil {
 			any = append(any, i)
 		}
 	}
 	if len(any) > mostExactAny {
 		return nil
 	}
-	if m.graphs = m.turnGraphs(shop, inOrder, any, routes); m.graphs == nil {
+	if m.graphs = m.turnGraphs(shop, any, sc); m.graphs == nil {
 		return nil
 	}
 	for _, job := range any {
@@ -297,7 +328,7 @@ type state struct {
 	stops []int32
 	taken uint32 // any-sprayer jobs done or begun
 	pad   padState
-	need  []model.Decimal // by tracked index; only on one bay
+	need  []model.Decimal // by tracked index; not for bounds of several bays
 	live  uint64          // products that the day still wants
 	depth int32
 }
@@ -326,7 +357,7 @@ func (m *padModel) read(k uint64, s *state) {
 	}
 	s.taken = uint32(k >> m.anyAt & (1<<(m.padAt-m.anyAt) - 1))
 	s.pad = m.padOf[k>>m.padAt]
-	if m.oneBay {
+	if m.oneBay || m.use == forPlans {
 		m.sumNeeds(s)
 	}
 }
@@ -398,5 +429,6 @@ func (m *padModel) first() (uint64, []int32, model.Money) {
 			t[m.times+b] = model.None
 		}
 	}
+	m.firstTotes(t)
 	return m.key(make([]int32, len(m.graphs)), 0, m.padID(pad)), t, value
 }

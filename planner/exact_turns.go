@@ -116,9 +116,8 @@ const (
 )
 
 // turnGraphs makes the graphs of all sprayers, or nothing where one is too
-// large. any are the jobs that name no sprayer. Where routes are given the
-// sprayers make their runs and no others.
-func (pad *padModel) turnGraphs(shop *workshop, inOrder bool, any []int, routes [][]Run) []turnGraph {
+// large. any are the jobs that any sprayer may do.
+func (pad *padModel) turnGraphs(shop *workshop, any []int, sc scope) []turnGraph {
 	in := pad.in
 	bits := map[int]uint32{}
 	for i, job := range any {
@@ -126,16 +125,12 @@ func (pad *padModel) turnGraphs(shop *workshop, inOrder bool, any []int, routes 
 	}
 	var graphs []turnGraph
 	for s := range in.p.Sprayers {
-		m := &graphMaker{in: in, use: pad.use, told: pad.told, shop: shop, sprayer: s, inOrder: inOrder, free: bits, blocked: map[int]blocked{}, numbers: map[string]int32{}, turnsCap: mostTurns}
+		m := &graphMaker{in: in, use: pad.use, told: pad.told, shop: shop, sprayer: s, inOrder: sc.inOrder, free: bits, blocked: map[int]blocked{}, numbers: map[string]int32{}, turnsCap: mostTurns}
 		m.graph.wait = in.p.Sprayers[s].Wait
-		if routes != nil {
-			m.route = append([]Run{}, routes[s]...)
+		if sc.fixed {
+			m.route = append([]Run{}, sc.routes[s]...)
 		}
-		for i, j := range in.p.Jobs {
-			if j.Sprayer == s || j.Sprayer == model.None {
-				m.jobs = append(m.jobs, i)
-			}
-		}
+		m.jobs = sc.jobsOf(in, s)
 		for _, job := range m.jobs {
 			until, later := in.blockedFirst(s, job, shop.blockedSpans(s, job))
 			m.blocked[job] = blocked{until, len(later) > 0}

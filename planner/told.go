@@ -182,6 +182,18 @@ func (told *toldPlan) freeze(until model.Clock, kept *model.Plan, bays int) {
 	}
 }
 
+// unpriced is the same day with nothing to pay for moving what was told. What is
+// frozen is frozen still.
+func (in *instance) unpriced() *instance {
+	day, told := *in, *in.told
+	told.loads, told.price = slices.Clone(told.loads), 0
+	for i := range told.loads {
+		told.loads[i].price = 0
+	}
+	day.told = &told
+	return &day
+}
+
 // toldCandidate makes the decisions that were told. Jobs that nobody was told
 // of come last on their sprayers; those for any sprayer go where there are
 // fewest loads.
@@ -268,6 +280,7 @@ func (s *search) goOn(ctx context.Context, e *evaluator) (*model.Plan, bool) {
 	}
 	freeze := model.Clock(model.CeilMinutes(s.in.p.Settings.FreezeMin))
 	told.freeze(s.in.p.Underway.At+freeze, kept, bays)
+	s.unpriced = s.in.unpriced()
 	s.start = []Decisions{d}
 	best, whole := s.run(ctx)
 	found := e.candidateOf(&best)

@@ -38,7 +38,7 @@ type news struct {
 const hour model.Clock = 3600
 
 // newsDays are the days that are answered: examples, and days of the family
-// with as many loads as the pad of a large farm supplier has.
+// of seventy loads.
 func newsDays(t testing.TB) []news {
 	var days []news
 	for _, name := range []string{"spring-rush", "rain-delay"} {
@@ -157,6 +157,18 @@ func above(r, best answered) string {
 
 const replanHead = `# Replans
 
-| day | seed | best of all, $ | replan, $ | above % | changes weigh, $ | as if nobody were told: above % | seconds |
+Days that are planned at normal effort; at 10:20 rain from 10:30 to 13:15 is
+reported, and the rest is replanned. Made by
+
+    go test ./cmd/padturn -run '^$' -bench 'Replans$' -benchtime 1x -timeout 90m -args -replan.results ../../testdata/replan/results.md
+
+The cost is that of the rest: what had begun is in neither plan. *Best of all* is
+the best of the plans of the day in this table and of deep ones from scratch, as if
+nobody had been told anything. A replan looks for the least of its cost and what its
+changes weigh, which nobody pays: where it stays above the best of all, it may do so
+to move less. *From scratch* is the same search as if nobody had been told, above the
+best of all. Seconds are wall times, of the search alone.
+
+| day | seed | best of all, $ | replan, $ | above % | changes weigh, $ | from scratch: above % | seconds |
 |---|---|---|---|---|---|---|---|
 `
