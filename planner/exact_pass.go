@@ -92,7 +92,7 @@ func (p *pass) forward() bool {
 			return false
 		}
 		if p.beam > 0 || p.keep >= keepAll {
-			p.layers[depth].times = nil // only the way is needed from here on
+			p.layers[depth].times, p.layers[depth].ranks = nil, nil // only the way is needed from here on
 		}
 	}
 	return true
