@@ -115,19 +115,7 @@ func newPadModel(in *instance, use padUse, sc scope) *padModel {
 	if !m.layOutBays() {
 		return nil
 	}
-	m.readyAt = m.bays
-	if !m.oneBay {
-		m.readyAt++
-	}
-	m.times = m.readyAt + len(in.p.Sprayers)
-	m.width = m.times
-	if in.told != nil && use == forPlans {
-		m.told = in.told
-		m.width += m.bays
-	}
-	if !m.oneBay && use == forPlans {
-		m.countTotes()
-	}
+	m.layOutNumbers()
 	var any []int
 	shop := newWorkshop(in)
 	for i, j := range in.p.Jobs {
@@ -153,11 +141,30 @@ func newPadModel(in *instance, use padUse, sc scope) *padModel {
 		}
 	}
 	m.layOutTotes()
-	m.unpaid = in.mostUnpaid(shop)
+	if use == forBounds {
+		m.unpaid = in.mostUnpaid(shop)
+	}
 	if !m.layOutKeys(len(any)) {
 		return nil
 	}
 	return m
+}
+
+// layOutNumbers gives the numbers of a label their places.
+func (m *padModel) layOutNumbers() {
+	m.readyAt = m.bays
+	if !m.oneBay {
+		m.readyAt++
+	}
+	m.times = m.readyAt + len(m.in.p.Sprayers)
+	m.width = m.times
+	if m.in.told != nil && m.use == forPlans {
+		m.told = m.in.told
+		m.width += m.bays
+	}
+	if !m.oneBay && m.use == forPlans {
+		m.countTotes()
+	}
 }
 
 // layOutBays works out which bays fill which mixes and what rinses lie between

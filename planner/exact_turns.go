@@ -109,6 +109,17 @@ type blocked struct {
 	later bool
 }
 
+// blockedOf works out when a job can't be sprayed. Plans of a morning go through all
+// holds: there it is not worth knowing which of them are waited for anyway.
+func (pad *padModel) blockedOf(shop *workshop, sprayer, job int) blocked {
+	spans := shop.blockedSpans(sprayer, job)
+	if pad.use == forPlans && pad.in.p.Underway == nil {
+		return blocked{spans[0].to, len(spans) > 1}
+	}
+	until, later := pad.in.blockedFirst(sprayer, job, spans)
+	return blocked{until, len(later) > 0}
+}
+
 // The largest graph that is made of one sprayer.
 const (
 	mostStops = 4096
@@ -132,8 +143,7 @@ func (pad *padModel) turnGraphs(shop *workshop, any []int, sc scope) []turnGraph
 		}
 		m.jobs = sc.jobsOf(in, s)
 		for _, job := range m.jobs {
-			until, later := in.blockedFirst(s, job, shop.blockedSpans(s, job))
-			m.blocked[job] = blocked{until, len(later) > 0}
+			m.blocked[job] = pad.blockedOf(shop, s, job)
 		}
 		if len(m.jobs) > 64 || !m.make() {
 			return nil

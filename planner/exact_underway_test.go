@@ -206,7 +206,7 @@ func TestDelayCostsNoMoreThanSaidUnderWay(t *testing.T) {
 func TestBoundsUnderWayAreBelowAllPlans(t *testing.T) {
 	days := uint64(120)
 	if testing.Short() {
-		days = 40
+		days = 60
 	}
 	raised, proved, plans := 0, 0, 0
 	eachToldRest(t, days, func(name string, r toldRest, rng *rand.Rand) {
@@ -245,6 +245,6 @@ func TestBoundsUnderWayAreBelowAllPlans(t *testing.T) {
 	})
 	t.Logf("%d plans below none of the bounds; %d bounds are better than the unavoidable, %d days are proved", plans, raised, proved)
 	assert.Greater(t, plans, int(days)*5)
-	assert.Greater(t, raised, 5)
-	assert.Greater(t, proved, 5)
+	assert.Greater(t, raised, 3)
+	assert.Greater(t, proved, 3)
 }

@@ -196,7 +196,8 @@ func (s *search) inRound(round int) *instance {
 }
 
 // meet looks with beams for better decisions than those that the walkers found, and
-// returns the best of both for each walker, best first.
+// returns the best of both for each walker, best first. Where no beam can look it
+// returns only the best of all.
 func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead {
 	leads := make([]lead, len(walkers))
 	for i, w := range walkers {
@@ -204,7 +205,7 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 	}
 	slices.SortStableFunc(leads, compareLeads)
 	if !s.ordered || leads[0].s.left > 0 {
-		return leads
+		return leads[:1]
 	}
 	scopes := s.scopes(leads, round)
 	labels := s.settings.Steps / beamLabels
