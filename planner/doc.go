@@ -29,13 +29,20 @@
 //
 //  2. Four walkers improve the best of them by simulated annealing (walk.go,
 //     moves.go), with temperatures by what a load costs. They go their own ways
-//     from their own seeds for a quarter of their steps, meet, and go on from the
-//     best. From time to time each is kicked: it changes jobs, whatever that
-//     costs, and goes back if its next steps make nothing of it.
+//     from their own seeds, and meet four times; after the first time each goes on
+//     from its own plan, later from the best. From time to time each is kicked: it
+//     changes jobs, whatever that costs, and goes back if its next steps make
+//     nothing of it.
 //
-//  3. When they meet, a beam of labels (exact.go, below) looks for a better order
-//     of loads: first among all plans it knows, then among those with the same
-//     jobs in the same order.
+//  3. When they meet, beams of labels (exact.go, below) look for better plans: after
+//     the first round among all plans that the exact search knows, where it knows
+//     the day; else, for several walkers, among those with the same jobs on each
+//     sprayer, in whatever order and sharing.
+//
+// Where a crew was told (told.go), the first two rounds look as if moving a load
+// weighed nothing, unless it is frozen: the best plan is often far from the told one,
+// with every plan between them dearer than both. The others go on from what that
+// found and from the told plan, with the weight counted.
 //
 // The number of beams and walkers is fixed, so that the plan is the same on any
 // number of cores. What comes off a connection is decided by a rule, and by lists
@@ -74,7 +81,13 @@
 // several bays totes that run dry or are wanted twice. Plans it finds are
 // evaluated in full; where their cost is the bound's, that is a proof. Pauses in
 // holds cost nothing, so a plan may gain by them what the model does not know: the
-// most that can be is taken off the bound (padModel.unpaid). It does not know days
-// under way, mixes with more metered products than a bay has connections, or more
-// states than fit into a key; there the bound is the unavoidable part.
+// most that can be is taken off the bound (padModel.unpaid). It does not know
+// mixes with more metered products than a bay has connections, or more states
+// than fit into a key; there the bound is the unavoidable part.
+//
+// A beam need not be a bound, and a model for plans (forPlans) counts more: holds in
+// the middle of the day, when a load must be filled by, tank lives, deliveries and
+// totes on several bays, and what moving a load weighs that was told. Of the bays it
+// leaves out those that have too few connections for a mix. A day under way is other
+// numbers in its first label (padModel.first), and in the pasts of tanks.
 package planner

@@ -1,6 +1,10 @@
 package planner
 
-import "slices"
+import (
+	"slices"
+
+	"padturn/model"
+)
 
 // drawEarly tries, load by load, whether a plan is cheaper when a product of a
 // load that wants more than its bay has connections is drawn early and makes
@@ -32,4 +36,12 @@ func (e *evaluator) drawEarly(d Decisions) Decisions {
 		}
 	}
 	return e.decisions(c)
+}
+
+// anyCrowdedMix says whether some job's mix wants more metered products than a bay
+// that fills it has connections for, so that changeovers fall inside loads.
+func (in *instance) anyCrowdedMix() bool {
+	return slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool {
+		return slices.ContainsFunc(in.bays, func(b bayData) bool { return b.fills[j.Mix] && b.crowded[j.Mix] })
+	})
 }

@@ -29,10 +29,10 @@ var passKeeps = []int{1, 4, 16, keepAll}
 const guideWidth = 10_000
 
 // newProver lays a day out; nil where it is too large or has what the exact
-// search does not count. below is what a known plan costs. Where routes are
-// given, it knows only plans with these, and its bound is about them.
-func newProver(in *instance, inOrder bool, routes [][]Run, below model.Money) *prover {
-	m := newPadModel(in, inOrder, routes)
+// search does not count. Bounds and proofs need a model forBounds, and are about
+// the plans in its scope. below is what a known plan costs.
+func newProver(in *instance, use padUse, sc scope, below model.Money) *prover {
+	m := newPadModel(in, use, sc)
 	if m == nil {
 		return nil
 	}

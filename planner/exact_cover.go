@@ -60,7 +60,7 @@ func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt
 // their times later.
 func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
 	var d int32
-	for k, t := range o {
+	for k, t := range o[:m.times] {
 		d = max(d, t-x[k])
 	}
 	if d == 0 {
@@ -76,7 +76,7 @@ func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
 // lost says about how much a bound loses when two labels of a state are merged.
 func (m *padModel) lost(key uint64, o model.Money, ot []int32, x model.Money, xt []int32) model.Money {
 	sum := max(o-x, x-o)
-	for k := m.readyAt; k < m.width; k++ {
+	for k := m.readyAt; k < m.times; k++ {
 		d := ot[k] - xt[k]
 		sum += m.graphs[k-m.readyAt].wait.For(model.Seconds(max(d, -d)))
 	}

@@ -2,6 +2,7 @@ package planner
 
 import (
 	"math/bits"
+	"slices"
 
 	"padturn/model"
 )
@@ -16,20 +17,66 @@ const (
 
 // padState is what is in the manifolds and on the connections of all bays.
 type padState struct {
-	mix [mostExactBays]int16
+	mix [mostExactBays]int16  // behind the mixes: what bay so-and-so had at first
 	on  [mostExactBays]uint64 // metered products, the plumbed ones left out
+}
+
+// padUse is what a model of a day is for.
+type padUse int
+
+const (
+	// forBounds leaves out what only ever makes a plan dearer, and counts nothing
+	// that some plan need not pay.
+	forBounds padUse = iota
+	// forPlans also counts what no bound may rest on, so that a beam finds plans
+	// that are as good as it holds them for: holds in the middle of the day, when
+	// a load must be filled by, what the crew was told. It knows no way to fill a
+	// mix on a bay that has too few connections for it.
+	forPlans
+)
+
+// scope says which plans a model knows of a day.
+type scope struct {
+	inOrder bool    // only those with the jobs of each sprayer in file order
+	routes  [][]Run // only those with each job on the sprayer that has it here; nil: all
+	fixed   bool    // only those with these very routes
+}
+
+// jobsOf lists the jobs that a sprayer may do, in file order.
+func (sc *scope) jobsOf(in *instance, sprayer int) []int {
+	var jobs []int
+	if sc.routes != nil {
+		for _, run := range sc.routes[sprayer] {
+			jobs = append(jobs, run...)
+		}
+		slices.Sort(jobs)
+		return jobs
+	}
+	for i, j := range in.p.Jobs {
+		if j.Sprayer == sprayer || j.Sprayer == model.None {
+			jobs = append(jobs, i)
+		}
+	}
+	return jobs
 }
 
 // padModel is a day as the exact search counts it: R4 to R10 without what only
 // ever makes a plan dearer. See the package comment for what it leaves out.
 type padModel struct {
-	in      *instance
-	graphs  []turnGraph
-	any     [][]model.Decimal // by bit of an any-sprayer job: tracked stock it takes
-	anyAll  uint32
-	bays    int
-	width   int // times of a label: bays, the last start where there are several bays, sprayers
-	readyAt int // where the sprayers' times begin
+	in     *instance
+	use    padUse
+	told   *toldPlan // as the instance's; nil where it does not count
+	graphs []turnGraph
+	any    [][]model.Decimal // by bit of an any-sprayer job: tracked stock it takes
+	anyAll uint32
+	bays   int
+	// width is how many numbers a label has: its times; where a crew was told, each
+	// bay's toldLast; for plans of several bays what is in the totes.
+	width   int
+	times   int       // bays, the last start where there are several bays, sprayers
+	readyAt int       // where the sprayers' times begin
+	fills   [][]bool  // by bay and mix
+	rinse   [][]int16 // rinse level by what a bay had last (padState.mix) and the mix that follows
 	oneBay  bool
 	shutEnd model.Clock // when the last bay opens again that is shut for a while
 	late    model.Money // slope of overtime
@@ -38,9 +85,11 @@ type padModel struct {
 	// the model, so that a bound is that much lower.
 	unpaid model.Money
 
-	totes []toteLine // by tracked index; only on one bay
-	pads  map[padState]int32
-	padOf []padState
+	totes   []toteLine // by tracked index; only on one bay
+	hanging []tote     // only for plans of several bays
+	toteOf  []int      // by metered number: its index in hanging, or None
+	pads    map[padState]int32
+	padOf   []padState
 
 	shift []uint // by sprayer: where its stop stands in a key
 	anyAt uint
@@ -58,24 +107,25 @@ type toteLine struct {
 const mostPads = 1 << 14
 
 // newPadModel lays a day out for the exact search, or returns nil where the day
-// is too large or has what the search does not count. Where routes are given, it
-// knows only plans with these.
-func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
-	if in.p.Underway != nil || len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts || in.anyCrowdedMix() {
+// is too large or has what the search does not count.
+func newPadModel(in *instance, use padUse, sc scope) *padModel {
+	if len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts {
 		return nil
 	}
-	m := &padModel{in: in, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}
-	m.readyAt = m.bays
-	if !m.oneBay {
-		m.readyAt++
+	m := &padModel{in: in, use: use, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}
+	if !m.layOutBays() {
+		return nil
 	}
-	m.width = m.readyAt + len(in.p.Sprayers)
-	any := in.anySprayerJobs()
+	m.layOutNumbers()
+	var any []int
+	if sc.routes == nil {
+		any = in.anySprayerJobs()
+	}
+	shop := newWorkshop(in)
 	if len(any) > mostExactAny {
 		return nil
 	}
-	shop := newWorkshop(in)
-	if m.graphs = turnGraphs(in, shop, inOrder, routes); m.graphs == nil {
+	if m.graphs = m.turnGraphs(shop, any, sc); m.graphs == nil {
 		return nil
 	}
 	for _, job := range any {
@@ -90,43 +140,82 @@ func newPadModel(in *instance, inOrder bool, routes [][]Run) *padModel {
 		}
 	}
 	m.layOutTotes()
-	m.unpaid = in.mostUnpaid(shop) + in.mostHeld(m.graphs)
+	if use == forBounds {
+		m.unpaid = in.mostUnpaid(shop) + in.mostHeld(m.graphs)
+	}
 	if !m.layOutKeys(len(any)) {
 		return nil
 	}
 	return m
 }
 
-// anyCrowdedMix says whether some mix wants more metered products than a bay
-// that fills it has connections for, so that changeovers fall inside loads.
-func (in *instance) anyCrowdedMix() bool {
+// layOutNumbers gives the numbers of a label their places.
+func (m *padModel) layOutNumbers() {
+	m.readyAt = m.bays
+	if !m.oneBay {
+		m.readyAt++
+	}
+	m.times = m.readyAt + len(m.in.p.Sprayers)
+	m.width = m.times
+	if m.in.told != nil && m.use == forPlans {
+		m.told = m.in.told
+		m.width += m.bays
+	}
+	if !m.oneBay && m.use == forPlans {
+		m.countTotes()
+	}
+}
+
+// layOutBays works out which bays fill which mixes and what rinses lie between
+// them. It says whether the model can have all jobs filled.
+func (m *padModel) layOutBays() bool {
+	in := m.in
+	m.rinse = append(m.rinse, in.rinse...)
+	for b := range in.bays {
+		m.rinse = append(m.rinse, in.firstRinses(&in.bays[b]))
+		m.fills = append(m.fills, slices.Clone(in.bays[b].fills))
+	}
 	for i := range in.p.Jobs {
-		m := &in.p.Mixes[in.p.Jobs[i].Mix]
+		mix, somewhere := in.p.Jobs[i].Mix, false
 		for b := range in.bays {
-			wants := 0
-			for _, g := range m.Recipe {
-				if n := in.meteredOf[g.Product]; n != model.None && !in.bays[b].plumbed.has(n) {
-					wants++
+			if m.fills[b][mix] && in.bays[b].crowded[mix] {
+				if m.use == forBounds {
+					return false
 				}
+				m.fills[b][mix] = false
 			}
-			if in.bays[b].fills[in.p.Jobs[i].Mix] && wants > in.bays[b].free {
-				return true
-			}
+			somewhere = somewhere || m.fills[b][mix]
+		}
+		if !somewhere && m.use == forPlans {
+			return false
 		}
 	}
-	return false
+	return true
+}
+
+// firstRinses lists by mix the rinse before the first load of a bay.
+func (in *instance) firstRinses(bay *bayData) []int16 {
+	list := make([]int16, len(in.p.Mixes))
+	for mix := range list {
+		list[mix] = model.None
+		if bay.lastMix != model.None && in.rinse[bay.lastMix][mix] > bay.rinsed {
+			list[mix] = in.rinse[bay.lastMix][mix]
+		}
+	}
+	return list
 }
 
 // mostUnpaid returns what all sprayers' time is worth in the holds that may
-// keep them from spraying. What keeps them until a moment of the morning is in
-// the model.
+// keep them from spraying. What keeps them from the first moment on at which they
+// can be in the field is in the model.
 func (in *instance) mostUnpaid(shop *workshop) model.Money {
 	var sum model.Money
 	for s := range in.p.Sprayers {
 		var holds []span
 		for i, j := range in.p.Jobs {
 			if j.Sprayer == s || j.Sprayer == model.None {
-				holds = append(holds, shop.blockedSpans(s, i)[1:]...)
+				_, later := in.blockedFirst(s, i, shop.blockedSpans(s, i))
+				holds = append(holds, later...)
 			}
 		}
 		for _, h := range merged(holds) {
@@ -177,6 +266,17 @@ func (in *instance) longestHeld(l *load) model.Seconds {
 	return longest
 }
 
+// blockedFirst takes apart when a sprayer may not spray a job: until a moment that
+// it waits for if it is there as soon as it can be, and spans later.
+func (in *instance) blockedFirst(sprayer, job int, blocked []span) (until model.Clock, later []span) {
+	soonest := max(in.now, in.sprayers[sprayer].base) + model.Clock(in.p.LeastFill(sprayer, job)+in.shortestDrive(sprayer, job))
+	until, later = blocked[0].to, blocked[1:]
+	for len(later) > 0 && later[0].from <= soonest {
+		until, later = later[0].to, later[1:]
+	}
+	return until, later
+}
+
 func (m *padModel) layOutTotes() {
 	m.totes = make([]toteLine, len(m.in.tracked))
 	for t := range m.in.tracked {
@@ -186,6 +286,9 @@ func (m *padModel) layOutTotes() {
 		line := &m.totes[t]
 		var sum model.Decimal
 		left := append([]container(nil), m.in.tracked[t].containers...)
+		if !m.beginWithHung(t, line, left) {
+			continue
+		}
 		for {
 			c := firstToUse(left)
 			if c < 0 {
@@ -197,6 +300,24 @@ func (m *padModel) layOutTotes() {
 			left[c].left = 0
 		}
 	}
+}
+
+// beginWithHung puts the container that hangs on the one bay at the front of the
+// line. One that is empty has to come off before the first load, which an empty
+// place says. It says whether the others follow in order: where one was opened
+// before the hung one, nobody knows which goes on next, and a line says nothing.
+func (m *padModel) beginWithHung(t int, line *toteLine, left []container) bool {
+	n := m.in.meteredOf[m.in.tracked[t].product]
+	if n == model.None || !m.in.bays[0].onAtOpening.has(n) {
+		return true
+	}
+	hung := m.in.bays[0].conns[m.in.bays[0].where[n]].tote
+	if hung == model.None || left[hung].left == 0 {
+		line.upTo, line.from = []model.Decimal{0}, []model.Clock{0}
+		return true
+	}
+	left[hung].opened = min(left[hung].opened, neverOpened-1) // before any that is full
+	return firstToUse(left) == hung
 }
 
 // firstToUse returns the container that goes on first of those that hold
@@ -242,7 +363,7 @@ type state struct {
 	stops []int32
 	taken uint32 // any-sprayer jobs done or begun
 	pad   padState
-	need  []model.Decimal // by tracked index; only on one bay
+	need  []model.Decimal // by tracked index; not for bounds of several bays
 	live  uint64          // products that the day still wants
 	depth int32
 }
@@ -271,7 +392,7 @@ func (m *padModel) read(k uint64, s *state) {
 	}
 	s.taken = uint32(k >> m.anyAt & (1<<(m.padAt-m.anyAt) - 1))
 	s.pad = m.padOf[k>>m.padAt]
-	if m.oneBay {
+	if m.oneBay || m.use == forPlans {
 		m.sumNeeds(s)
 	}
 }
@@ -322,20 +443,27 @@ func (m *padModel) first() (uint64, []int32, model.Money) {
 	var pad padState
 	t := make([]int32, m.width)
 	for b := range m.in.bays {
-		pad.mix[b] = int16(m.in.bays[b].lastMix)
+		pad.mix[b] = int16(len(m.in.p.Mixes) + b)
 		on := m.in.bays[b].onAtOpening.without(&m.in.bays[b].plumbed)
 		pad.on[b] = on[0]
-		t[b] = int32(m.in.opens)
+		t[b] = int32(m.in.bays[b].freeFrom)
 	}
 	if !m.oneBay {
-		t[m.bays] = int32(m.in.opens)
+		t[m.bays] = int32(m.in.now)
 	}
 	var value model.Money
 	for i := range m.graphs {
-		t[m.readyAt+i] = int32(m.in.p.Sprayers[i].AvailableFrom)
+		t[m.readyAt+i] = int32(m.in.sprayers[i].base)
 		if len(m.graphs[i].stops[0].turns) > 0 {
-			value -= m.graphs[i].wait.For(model.Seconds(m.in.p.Sprayers[i].AvailableFrom))
+			value -= m.graphs[i].wait.For(model.Seconds(m.in.sprayers[i].base))
 		}
 	}
+	if m.told != nil {
+		value += m.told.price + brokenPrice*model.Money(m.told.hard)
+		for b := range m.bays {
+			t[m.times+b] = model.None
+		}
+	}
+	m.firstTotes(t)
 	return m.key(make([]int32, len(m.graphs)), 0, m.padID(pad)), t, value
 }

@@ -18,6 +18,8 @@ type layer struct {
 	labels []label
 	times  []int32
 	toGo   []model.Money // by label, after the way back: the least that is still to come
+	ranks  []model.Money // by label, in a beam: the least that it can come to
+	limit  model.Money   // in a beam: labels that come to more are not wanted
 }
 
 // label is one of a state's. Its times stand in its layer's times.
@@ -71,7 +73,11 @@ func newPass(ctx context.Context, m *padModel, before *pass, below model.Money, 
 		}
 		depth += int(deepest)
 	}
-	return &pass{m: m, layers: make([]layer, depth+1), before: before, below: below, keep: keep, budget: budget,
+	layers := make([]layer, depth+1)
+	for i := range layers {
+		layers[i].limit = noWay
+	}
+	return &pass{m: m, layers: layers, before: before, below: below, keep: keep, budget: budget,
 		best: below, bestEnd: [2]int32{-1, -1}, boundEnd: below, stepper: newStepper(m), ctx: ctx}
 }
 
@@ -86,7 +92,7 @@ func (p *pass) forward() bool {
 			return false
 		}
 		if p.beam > 0 || p.keep >= keepAll {
-			p.layers[depth].times = nil // only the way is needed from here on
+			p.layers[depth].times, p.layers[depth].ranks = nil, nil // only the way is needed from here on
 		}
 	}
 	return true
@@ -110,6 +116,7 @@ func (p *pass) open(depth int32) {
 				continue
 			}
 			p.spent++
+			p.rankAt(l, i, key)
 			for k := range p.stepper.from(l.times[int(i)*w:int(i+1)*w], l.labels[i].value) {
 				p.insert(p.stepper.found[k].depth, &p.stepper.found[k], depth, i, l.labels[i].merged)
 			}
@@ -137,7 +144,8 @@ func (p *pass) finish(depth, n int32) {
 // insert puts a successor among the labels of its state, unless it can come to
 // nothing better or another is as good in all that follows.
 func (p *pass) insert(depth int32, s *successor, fromLayer, parent int32, merged bool) {
-	if s.value+p.m.plainToGo(s.key, s.times) >= p.below {
+	rank := s.value + p.m.plainToGo(s.key, s.times)
+	if rank >= p.below || p.beam > 0 && rank > p.layers[depth].limit {
 		return
 	}
 	if p.before != nil {
@@ -159,6 +167,38 @@ func (p *pass) insert(depth int32, s *successor, fromLayer, parent int32, merged
 	l.labels = append(l.labels, fresh)
 	p.made++
 	l.times = append(l.times, s.times...)
+	if p.beam > 0 {
+		l.ranks = append(l.ranks, rank)
+		p.lowerLimit(l)
+	}
+}
+
+// rankAt tells the stepper, in a beam, what a label comes to at least, so that it
+// leaves out steps to labels that are not wanted.
+func (p *pass) rankAt(l *layer, i int32, key uint64) {
+	if p.beam == 0 {
+		return
+	}
+	w := p.m.width
+	p.stepper.rank = l.labels[i].value + p.m.plainToGo(key, l.times[int(i)*w:int(i+1)*w])
+	p.stepper.wanted = p.wanted
+}
+
+// wanted says whether a label of a layer that comes to so much is.
+func (p *pass) wanted(depth int32, rank model.Money) bool {
+	return rank < p.below && rank <= p.layers[depth].limit
+}
+
+// lowerLimit finds anew, from time to time, what labels may come to that narrow
+// would leave. Some of those that are counted have been made needless since.
+func (p *pass) lowerLimit(l *layer) {
+	n := 2 * p.beam
+	if len(l.ranks) < n || len(l.ranks)%n != 0 && len(l.ranks) != n {
+		return
+	}
+	ranks := slices.Clone(l.ranks)
+	slices.Sort(ranks)
+	l.limit = min(l.limit, ranks[p.beam+p.beam/4])
 }
 
 // makeRoom takes the labels that a new one makes needless out of a state, and

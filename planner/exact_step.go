@@ -32,6 +32,10 @@ type stepper struct {
 	found []successor
 	times []int32 // of all that are found, one after another
 	full  bool    // there are more pad states than can be told apart
+	// In a beam: what the label comes to at least, and whether one that comes to so
+	// much is wanted in a layer.
+	rank   model.Money
+	wanted func(depth int32, rank model.Money) bool
 }
 
 func newStepper(m *padModel) *stepper {
@@ -48,7 +52,7 @@ func (s *stepper) from(t []int32, value model.Money) []successor {
 				continue
 			}
 			for b := range s.m.bays {
-				if s.m.in.bays[b].fills[stop.turns[k].l.mix] {
+				if s.m.fills[b][stop.turns[k].l.mix] {
 					s.serve(i, k, b, t, value)
 				}
 			}
@@ -66,7 +70,15 @@ func (s *stepper) serve(i, k, b int, t []int32, value model.Money) {
 	on := s.at.pad.on[b]
 	room := max(s.m.in.bays[b].free-bits.OnesCount64(on), 0) + bits.OnesCount64(on&^(live|own))
 	excess := bits.OnesCount64(own&^on) - room
-	eachSubset(on&live&^own, excess, func(off uint64) { s.put(i, k, b, off, t, value, live) })
+	s.putEach(service{i, k, b, t, value, live}, 0, on&live&^own, excess)
+}
+
+// service is a turn of a sprayer taken at a bay from a label.
+type service struct {
+	i, k, b int
+	t       []int32
+	value   model.Money
+	live    uint64
 }
 
 // liveAfter returns the products that are still wanted once a turn is taken.
@@ -80,16 +92,16 @@ func (s *stepper) liveAfter(i int, tu *turn) uint64 {
 	return live
 }
 
-// eachSubset calls yield with each choice of n of a set.
-func eachSubset(set uint64, n int, yield func(uint64)) {
+// putEach puts a service for each choice of n of a set that comes off besides off.
+func (s *stepper) putEach(x service, off, set uint64, n int) {
 	if n <= 0 {
-		yield(0)
+		s.put(x.i, x.k, x.b, off, x.t, x.value, x.live)
 		return
 	}
 	for rest := set; bits.OnesCount64(rest) >= n; {
 		lowest := rest & -rest
 		rest &^= lowest
-		eachSubset(rest, n-1, func(more uint64) { yield(lowest | more) })
+		s.putEach(x, off|lowest, rest, n-1)
 	}
 }
 
@@ -97,34 +109,56 @@ func eachSubset(set uint64, n int, yield func(uint64)) {
 func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, live uint64) {
 	m, in := s.m, s.m.in
 	tu := &m.graphs[i].stops[s.at.stops[i]].turns[k]
-	setUp, money := s.setUp(tu, b, model.Clock(t[b]))
-	ready := max(model.Clock(t[m.readyAt+i])+tu.clean, in.opens)
-	start := max(setUp, ready)
+	from := len(s.times)
+	s.times = append(s.times, t...)
+	times := s.times[from:]
+	setUp, money := s.setUp(tu, b, off, times)
+	ready := tu.ready(in, model.Clock(t[m.readyAt+i]))
+	start := max(setUp, ready, in.now)
 	if !m.oneBay {
 		start = max(start, model.Clock(t[m.bays]))
 	}
-	inside, there := s.supplies(tu.l)
+	inside, there := s.supplies(tu.l, b, times)
 	start = max(start, there)
 	fill := tu.l.FillSeconds(inside)
-	start = afterShut(in.bays[b].shut, start, fill)
+	start = s.clear(tu.l, start, fill, b)
+	if start == model.Never {
+		s.times = s.times[:from]
+		return
+	}
 	end := start + model.Clock(fill)
 	rate := m.graphs[i].wait
-	money += tu.fixed + rate.For(model.Seconds(start-ready)) + model.Money(inside)*in.changeMoney
-	money += tu.timeCost(end)
-	back := tu.back.at(end)
+	money += tu.fixed + rate.For(model.Seconds(start-tu.paidFrom(in, model.Clock(t[m.readyAt+i])))) + model.Money(inside)*in.changeMoney
+	inFields, back := tu.afterwards(end)
+	money += inFields
+	if tu.told != nil {
+		money -= m.keepTold(tu, b, start, times)
+	}
+	stop, to := &m.graphs[i].stops[s.at.stops[i]], &m.graphs[i].stops[tu.to]
+	if s.wanted != nil && !s.wanted(s.at.depth-stop.depth+to.depth, s.rank+money+to.fixed-stop.fixed) {
+		s.times = s.times[:from]
+		return
+	}
 	money += rate.For(model.Seconds(t[m.readyAt+i]))
 	if len(m.graphs[i].stops[tu.to].turns) > 0 {
 		money -= rate.For(model.Seconds(back))
 	}
-	from := len(s.times)
-	s.times = append(s.times, t...)
-	times := s.times[from:]
 	times[b] = int32(end)
 	if !m.oneBay {
 		times[m.bays] = int32(start)
 	}
 	times[m.readyAt+i] = int32(back)
 	s.add(i, k, b, tu, off, live, value+money, times)
+}
+
+// clear returns when a load can start on a bay at or after a moment: while the bay
+// is not shut and, for plans, while it can still be sprayed out; else Never.
+func (s *stepper) clear(l *load, start model.Clock, fill model.Seconds, b int) model.Clock {
+	shut := s.m.in.bays[b].shut
+	if s.m.use == forBounds {
+		return afterShut(shut, start, fill)
+	}
+	return s.m.in.bayStart(l, start, fill, shut)
 }
 
 // add notes a successor, with its state's key and its times made as late as
@@ -168,7 +202,7 @@ func (s *stepper) settle(pad *padState, times []int32) {
 			*x = 0
 		case m.oneBay && now >= int32(m.shutEnd):
 			begin = min(begin, s.settleSprayer(stop, pad, now, x))
-		case !stop.done && *x < now:
+		case !stop.done && *x < now && m.maySettle(*x):
 			*x = max(*x, now-mostClean(stop.turns)) // a cleanout may run meanwhile
 			begin = 0
 		default:
@@ -188,23 +222,28 @@ func (s *stepper) settleSprayer(stop *stop, pad *padState, now int32, x *int32) 
 		t := &stop.turns[k]
 		least, most := s.setUpTime(t, pad)
 		clean := int32(t.clean)
-		begin = min(begin, max(now, *x+clean-most))
+		begin = min(begin, max(now, int32(t.ready(s.m.in, model.Clock(*x)))-most))
 		later = min(later, now+least-clean)
 	}
-	if !stop.done {
+	if !stop.done && s.m.maySettle(*x) {
 		*x = max(*x, later)
 	}
 	return begin
+}
+
+// maySettle says whether a sprayer that is at the pad at a moment pays for waiting
+// from then on, whatever comes next. Before the opening it does not, and a cleanout
+// does not begin before now: there its first turn decides.
+func (m *padModel) maySettle(at int32) bool {
+	return model.Clock(at) >= max(m.in.opens, m.in.cleanFrom)
 }
 
 // setUpTime returns the least and the most that the set-up for a turn takes on
 // the one bay. Totes that may have run dry make the difference.
 func (s *stepper) setUpTime(t *turn, pad *padState) (least, most int32) {
 	in := s.m.in
-	if last := pad.mix[0]; last != model.None {
-		if r := in.rinse[last][t.l.mix]; r != model.None {
-			least = int32(in.rinses[r].time)
-		}
+	if r := s.m.rinse[pad.mix[0]][t.l.mix]; r != model.None {
+		least = int32(in.rinses[r].time)
 	}
 	missing := t.l.wants[0] &^ (in.bays[0].plumbed[0] | pad.on[0])
 	change := int32(in.change)
@@ -221,24 +260,27 @@ func mostClean(turns []turn) int32 {
 }
 
 // setUp returns when a bay is set up for a turn, and what that costs.
-func (s *stepper) setUp(tu *turn, b int, free model.Clock) (model.Clock, model.Money) {
+func (s *stepper) setUp(tu *turn, b int, off uint64, numbers []int32) (model.Clock, model.Money) {
 	in := s.m.in
 	var money model.Money
-	t := max(free, in.opens)
-	if last := s.at.pad.mix[b]; last != model.None {
-		if r := in.rinse[last][tu.l.mix]; r != model.None {
-			t = afterShut(in.bays[b].shut, t, in.rinses[r].time) + model.Clock(in.rinses[r].time)
-			money += in.rinses[r].money
+	t := max(model.Clock(numbers[b]), in.now)
+	for i := range s.m.hanging {
+		if x := &s.m.hanging[i]; off&(1<<x.metered) != 0 {
+			x.takeOff(b, numbers)
 		}
+	}
+	if r := s.m.rinse[s.at.pad.mix[b]][tu.l.mix]; r != model.None {
+		t = afterShut(in.bays[b].shut, t, in.rinses[r].time) + model.Clock(in.rinses[r].time)
+		money += in.rinses[r].money
 	}
 	missing := tu.l.wants[0] &^ (in.bays[b].plumbed[0] | s.at.pad.on[b])
 	for i := range tu.l.metered {
 		n := tu.l.metered[i].n
 		isMissing := missing&(1<<n) != 0
-		if !isMissing && !s.hangsEmpty(n) {
+		if !isMissing && !s.hangsEmpty(n, b, numbers) {
 			continue
 		}
-		t = max(t, s.toteAt(n))
+		t = max(t, s.toteAt(n, b, numbers))
 		t = afterShut(in.bays[b].shut, t, in.change) + model.Clock(in.change)
 		money += in.changeMoney
 	}
@@ -246,7 +288,10 @@ func (s *stepper) setUp(tu *turn, b int, free model.Clock) (model.Clock, model.M
 }
 
 // hangsEmpty says whether a product's tote in use is empty.
-func (s *stepper) hangsEmpty(n int) bool {
+func (s *stepper) hangsEmpty(n, b int, numbers []int32) bool {
+	if x := s.m.toteOn(n); x != nil {
+		return numbers[x.at+2+b] == 0
+	}
 	if !s.m.oneBay || s.m.in.toteOf[n] == model.None {
 		return false
 	}
@@ -259,8 +304,12 @@ func (s *stepper) hangsEmpty(n int) bool {
 	return false
 }
 
-// toteAt returns when the next tote of a product to go on is at the pad.
-func (s *stepper) toteAt(n int) model.Clock {
+// toteAt puts the next tote of a product on, and returns when it is at the pad.
+func (s *stepper) toteAt(n, b int, numbers []int32) model.Clock {
+	if x := s.m.toteOn(n); x != nil {
+		from, _ := x.putOn(b, numbers) // where there is none, the evaluator finds out
+		return from
+	}
 	if !s.m.oneBay || s.m.in.toteOf[n] == model.None {
 		return 0
 	}
@@ -275,14 +324,23 @@ func (s *stepper) toteAt(n int) model.Clock {
 
 // supplies returns how many totes run dry inside a load, and when all that it
 // takes is at the pad.
-func (s *stepper) supplies(l *load) (int, model.Clock) {
-	if !s.m.oneBay {
-		return 0, 0
-	}
+func (s *stepper) supplies(l *load, b int, numbers []int32) (int, model.Clock) {
 	inside, at := 0, model.Clock(0)
+	if !s.m.oneBay && s.m.use == forBounds {
+		return inside, at
+	}
+	for i := range l.totes {
+		if x := s.m.toteOn(l.totes[i].n); x != nil {
+			further, from := x.draw(b, l.totes[i].amount, numbers)
+			inside, at = inside+further, max(at, from)
+		}
+	}
 	for _, d := range l.needs {
 		used := s.at.need[d.n]
 		at = max(at, s.arrivalOf(d.n, used+d.amount))
+		if !s.m.oneBay {
+			continue
+		}
 		line := &s.m.totes[d.n]
 		for i, sum := range line.upTo {
 			if sum > used && sum < used+d.amount-stockSlack {

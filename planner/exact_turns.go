@@ -52,12 +52,15 @@ type turn struct {
 	to         int32
 	run        Run // that it begins, nil in the middle of one
 	takes      uint32
+	told       *toldLoad // that it is held to be, or nil
 	clean      model.Clock
+	cleanFrom  model.Clock // when its cleanout can begin
 	fixed      model.Money // cleanout, any-sprayer work
 	back       afterFill
 	pauseUntil model.Clock // filled later, it does not come to a field too early
 	timeliness []priced
 	due        []priced
+	held       bool // a hold may catch it, so that its parts must be gone through
 }
 
 // afterFill is a moment that follows from the end of a filling.
@@ -68,9 +71,9 @@ func (a afterFill) at(end model.Clock) model.Clock { return max(end+a.after, a.u
 // priced is a moment that costs money for each second after another.
 type priced struct {
 	afterFill
-	job  int
 	from model.Clock
 	rate model.Money // for each second
+	part int         // of the load
 }
 
 // tankPast is what counts of a sprayer's past for its cleanouts: contents, and
@@ -85,15 +88,36 @@ type pastContents struct {
 // graphMaker makes the turn graph of a sprayer.
 type graphMaker struct {
 	in       *instance
+	use      padUse
+	told     *toldPlan
 	shop     *workshop
 	sprayer  int
 	inOrder  bool
 	route    []Run          // the only runs it makes, in order; nil: any
 	jobs     []int          // its own and any sprayer's, in file order
 	free     map[int]uint32 // any-sprayer jobs: their bits
+	blocked  map[int]blocked
 	graph    turnGraph
 	numbers  map[string]int32
 	turnsCap int
+}
+
+// blocked says until when a job can't be sprayed whenever its sprayer comes, and
+// whether there are holds later.
+type blocked struct {
+	until model.Clock
+	later bool
+}
+
+// blockedOf works out when a job can't be sprayed. Plans of a morning go through all
+// holds: there it is not worth knowing which of them are waited for anyway.
+func (pad *padModel) blockedOf(shop *workshop, sprayer, job int) blocked {
+	spans := shop.blockedSpans(sprayer, job)
+	if pad.use == forPlans && pad.in.p.Underway == nil {
+		return blocked{spans[0].to, len(spans) > 1}
+	}
+	until, later := pad.in.blockedFirst(sprayer, job, spans)
+	return blocked{until, len(later) > 0}
 }
 
 // The largest graph that is made of one sprayer.
@@ -118,30 +142,37 @@ func (in *instance) anySprayerJobs() []int {
 	return list
 }
 
+// boundGraphs makes the graphs of all sprayers for bounds, or nothing where one is
+// too large.
+func boundGraphs(in *instance, inOrder bool) []turnGraph {
+	pad := &padModel{in: in, use: forBounds}
+	return pad.turnGraphs(newWorkshop(in), in.anySprayerJobs(), scope{inOrder: inOrder})
+}
+
 // turnGraphs makes the graphs of all sprayers, or nothing where one is too
-// large. Where routes are given the sprayers make their runs and no others.
-func turnGraphs(in *instance, shop *workshop, inOrder bool, routes [][]Run) []turnGraph {
+// large. any are the jobs that any sprayer may do.
+func (pad *padModel) turnGraphs(shop *workshop, any []int, sc scope) []turnGraph {
+	in := pad.in
 	bits := map[int]uint32{}
-	for i, job := range in.anySprayerJobs() {
-		if i == mostAny {
-			return nil
-		}
+	if len(any) > mostAny {
+		return nil
+	}
+	for i, job := range any {
 		bits[job] = 1 << i
 	}
 	var graphs []turnGraph
 	for s := range in.p.Sprayers {
-		m := &graphMaker{in: in, shop: shop, sprayer: s, inOrder: inOrder, free: bits, numbers: map[string]int32{}, turnsCap: mostTurns}
-		if inOrder {
+		m := &graphMaker{in: in, use: pad.use, told: pad.told, shop: shop, sprayer: s, inOrder: sc.inOrder, free: bits, blocked: map[int]blocked{}, numbers: map[string]int32{}, turnsCap: mostTurns}
+		if sc.inOrder {
 			m.turnsCap *= inOrderTurns
 		}
 		m.graph.wait = in.p.Sprayers[s].Wait
-		if routes != nil {
-			m.route = append([]Run{}, routes[s]...)
+		if sc.fixed {
+			m.route = append([]Run{}, sc.routes[s]...)
 		}
-		for i, j := range in.p.Jobs {
-			if j.Sprayer == s || j.Sprayer == model.None {
-				m.jobs = append(m.jobs, i)
-			}
+		m.jobs = sc.jobsOf(in, s)
+		for _, job := range m.jobs {
+			m.blocked[job] = pad.blockedOf(shop, s, job)
 		}
 		if len(m.jobs) > 64 || !m.make() {
 			return nil
@@ -152,11 +183,7 @@ func turnGraphs(in *instance, shop *workshop, inOrder bool, routes [][]Run) []tu
 }
 
 func (m *graphMaker) make() bool {
-	var past tankPast
-	if last := m.in.p.Sprayers[m.sprayer].LastMix; last != model.None {
-		past = tankPast{{last, ^uint64(0)}}
-	}
-	m.stopAt(whereabouts{past: past})
+	m.stopAt(whereabouts{past: m.pastSoFar()})
 	if m.turnsCap < 0 {
 		return false
 	}
@@ -166,6 +193,21 @@ func (m *graphMaker) make() bool {
 	}
 	m.finish()
 	return true
+}
+
+// pastSoFar is what a sprayer's tank has had before the loads that are planned.
+func (m *graphMaker) pastSoFar() tankPast {
+	var past tankPast
+	if last := m.in.p.Sprayers[m.sprayer].LastMix; last != model.None {
+		past = past.after(last, model.None)
+	}
+	if !m.in.sprayers[m.sprayer].used {
+		return past
+	}
+	for _, t := range m.shop.history[m.sprayer] {
+		past = past.after(t.contents, int(t.cleanout))
+	}
+	return past.cleaned(int(m.in.sprayers[m.sprayer].cleaned))
 }
 
 // whereabouts is where a sprayer is in its day.
@@ -255,7 +297,7 @@ func (m *graphMaker) eachRun(gone uint64, run Run, takes uint32, yield func(Run,
 	}
 	passed := gone
 	for i, job := range m.jobs {
-		if gone&(1<<i) != 0 || m.turnsCap < 0 {
+		if gone&(1<<i) != 0 || m.turnsCap < 0 || !m.mayBegin(gone, run, job) {
 			continue
 		}
 		if len(run) == 0 || m.shop.mayShare(m.sprayer, run[len(run)-1], job) {
@@ -271,6 +313,13 @@ func (m *graphMaker) eachRun(gone uint64, run Run, takes uint32, yield func(Run,
 			passed |= 1 << i
 		}
 	}
+}
+
+// mayBegin says whether a job can come next in a run: a sprayer goes on first with
+// the job that it has begun.
+func (m *graphMaker) mayBegin(gone uint64, run Run, job int) bool {
+	begun := m.in.sprayers[m.sprayer].begun
+	return len(run) > 0 || begun == model.None || job == begun || gone&(1<<slices.Index(m.jobs, begun)) != 0
 }
 
 // nextOfRoute is eachRun where the runs are given: the first that is not gone.
@@ -294,10 +343,10 @@ func (m *graphMaker) nextOfRoute(gone uint64, yield func(Run, uint64, uint32)) {
 func (m *graphMaker) turn(at whereabouts, run Run, k int, gone uint64, takes uint32) turn {
 	loads := m.shop.loads(m.sprayer, run)
 	l := loads[k]
-	t := turn{l: l, takes: takes}
+	t := turn{l: l, takes: takes, told: m.toldOf(loads, k)}
 	level := m.cleanout(at.past, l)
 	if level != model.None {
-		t.clean = model.Clock(m.in.cleanouts[level].time)
+		t.clean, t.cleanFrom = model.Clock(m.in.cleanouts[level].time), m.in.cleanFrom
 		t.fixed = l.wait.For(m.in.cleanouts[level].time) + m.in.cleanouts[level].money
 	}
 	t.fixed += l.wait.For(l.anyTime)
@@ -317,18 +366,20 @@ func (m *graphMaker) field(t *turn, later []*load) {
 	t.pauseUntil = -model.Never
 	for i := range t.l.parts {
 		p := &t.l.parts[i]
-		from := p.blocked[0].to // before the spraying hours and its earliest
+		// Before the spraying hours and its earliest, and in a hold that it must wait out.
+		from := m.blocked[p.job].until
+		t.held = t.held || m.blocked[p.job].later && m.use == forPlans
 		at.after += model.Clock(p.drive)
 		t.pauseUntil = max(t.pauseUntil, from-at.after)
 		at.until = max(at.until+model.Clock(p.drive), from)
 		at.after += model.Clock(p.spray)
 		at.until += model.Clock(p.spray)
 		if p.timeliness > 0 {
-			t.timeliness = append(t.timeliness, priced{at, p.job, m.in.opens, p.timeliness})
+			t.timeliness = append(t.timeliness, priced{at, m.in.opens, p.timeliness, i})
 		}
 		for j := range m.in.due {
 			if d := &m.in.due[j]; d.job == p.job && !hasJob(later, p.job) {
-				t.due = append(t.due, priced{at, p.job, d.at, d.rate.For(1)})
+				t.due = append(t.due, priced{at, d.at, d.rate.For(1), i})
 			}
 		}
 	}
@@ -355,15 +406,24 @@ func (m *graphMaker) cleanout(past tankPast, l *load) int16 {
 // after returns the past once a cleanout, if there is one, and a load are done.
 func (past tankPast) after(contents, level int) tankPast {
 	next := tankPast{{contents, ^uint64(0)}}
-	for _, c := range past {
-		if level >= 0 {
-			c.open &^= 1<<(level+1) - 1
-		}
-		if c.contents != contents && c.open != 0 {
+	for _, c := range past.cleaned(level) {
+		if c.contents != contents {
 			next = append(next, c)
 		}
 	}
 	slices.SortFunc(next, func(x, y pastContents) int { return x.contents - y.contents })
+	return next
+}
+
+// cleaned returns the past once a cleanout, if there is one, is done.
+func (past tankPast) cleaned(level int) tankPast {
+	var next tankPast
+	for _, c := range past {
+		c.open &^= 1<<(level+1) - 1
+		if c.open != 0 {
+			next = append(next, c)
+		}
+	}
 	return next
 }
 
@@ -392,13 +452,14 @@ func (m *graphMaker) finish() {
 	for n := range stops {
 		stops[n].soonest = model.Never
 	}
-	stops[0].soonest = m.in.p.Sprayers[m.sprayer].AvailableFrom
+	stops[0].soonest = m.in.sprayers[m.sprayer].base
 	for _, n := range order {
 		for i := range stops[n].turns {
 			t := &stops[n].turns[i]
 			to := &stops[t.to]
 			to.depth = max(to.depth, stops[n].depth+1)
-			to.soonest = min(to.soonest, t.back.at(t.soonestEnd(&stops[n], m.in)))
+			_, back := t.afterwards(t.soonestEnd(&stops[n], m.in))
+			to.soonest = min(to.soonest, back)
 		}
 	}
 	slices.Reverse(order)
@@ -429,13 +490,13 @@ func (m *graphMaker) sumUp(s *stop) {
 		}
 		s.slope = max(s.slope, to.slope+slope)
 		s.live |= to.live | t.l.wants[0]
-		end := t.soonestEnd(s, m.in)
-		if fixed := to.fixed + t.fixed + t.timeCost(end); i == 0 || fixed < s.fixed {
+		inFields, _ := t.afterwards(t.soonestEnd(s, m.in))
+		if fixed := to.fixed + t.fixed + inFields - t.mostKept(); i == 0 || fixed < s.fixed {
 			s.fixed = fixed
 		}
 	}
 	if s.done {
-		s.fixed = 0 // it may do no more
+		s.fixed = min(s.fixed, 0) // it may do no more
 		if len(s.turns) > 0 {
 			s.slope = max(s.slope, m.graph.wait.For(1))
 		}
@@ -444,19 +505,51 @@ func (m *graphMaker) sumUp(s *stop) {
 
 // soonestEnd returns before when a turn's load can't be filled.
 func (t *turn) soonestEnd(s *stop, in *instance) model.Clock {
-	return max(s.soonest+t.clean, in.opens) + model.Clock(t.l.FillSeconds(0))
+	return max(t.ready(in, s.soonest), in.now) + model.Clock(t.l.FillSeconds(0))
 }
 
-// timeCost returns the timeliness and lateness of a turn filled at end.
-func (t *turn) timeCost(end model.Clock) model.Money {
-	var sum model.Money
+// paidFrom returns from when on a sprayer pays for waiting for a turn that is at the
+// pad at a moment.
+func (t *turn) paidFrom(in *instance, at model.Clock) model.Clock {
+	return max(at+t.clean, in.opens)
+}
+
+// ready returns when a sprayer that is at the pad at a moment can be filled for a
+// turn.
+func (t *turn) ready(in *instance, at model.Clock) model.Clock {
+	return max(max(at, t.cleanFrom)+t.clean, in.opens)
+}
+
+// afterwards returns the timeliness and lateness of a turn filled at end, and when
+// the sprayer is back.
+func (t *turn) afterwards(end model.Clock) (sum model.Money, back model.Clock) {
+	if t.held {
+		return t.throughHolds(end)
+	}
 	for _, p := range t.timeliness {
 		sum += p.rate * model.Money(p.at(end)-p.from)
 	}
 	for _, p := range t.due {
 		sum += p.rate * model.Money(max(p.at(end)-p.from, 0))
 	}
-	return sum
+	return sum, t.back.at(end)
+}
+
+// throughHolds is afterwards for a load that a hold may catch.
+func (t *turn) throughHolds(at model.Clock) (sum model.Money, back model.Clock) {
+	at += t.l.driveOut
+	for i := range t.l.parts {
+		p := &t.l.parts[i]
+		at = p.finish(at + model.Clock(p.drive))
+		for _, list := range [2][]priced{t.timeliness, t.due} {
+			for _, c := range list {
+				if c.part == i {
+					sum += c.rate * model.Money(max(at-c.from, 0))
+				}
+			}
+		}
+	}
+	return sum, at + t.l.driveBack
 }
 
 // order lists the stops so that each comes before those its turns lead to.

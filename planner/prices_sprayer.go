@@ -60,10 +60,10 @@ func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
 		if end > t.l.lastEnd || p.timeOf(s+1) <= p.in.now {
 			continue
 		}
-		out, cost := p.in.sprayedFrom(t, end)
+		cost, back := t.throughHolds(end)
 		made.held = made.held || t.l.tankLife < model.Seconds(model.Never) &&
 			model.Seconds(t.l.sprayedOut(p.timeOf(s+1)+model.Clock(fill))-start) > t.l.tankLife
-		made.back[s] = int32(out + t.l.driveBack - p.origin)
+		made.back[s] = int32(back - p.origin)
 		made.cost[s] = cost + wait*model.Money(start-p.origin)
 		p.addJumps(made, t.l, s)
 	}
@@ -94,22 +94,6 @@ func (p *pricing) addJumps(made *pricedTurn, l *load, s int32) {
 // hasHolds says whether a hold may keep some part from being sprayed.
 func (l *load) hasHolds() bool {
 	return slices.ContainsFunc(l.parts, func(p part) bool { return len(p.blocked) > 1 })
-}
-
-// sprayedFrom returns when a turn's load is sprayed out if it is filled at end,
-// and its timeliness and lateness.
-func (in *instance) sprayedFrom(t *turn, end model.Clock) (model.Clock, model.Money) {
-	var sum model.Money
-	at, due := end+t.l.driveOut, t.due
-	for i := range t.l.parts {
-		p := &t.l.parts[i]
-		at = p.finish(at + model.Clock(p.drive))
-		sum += p.timeliness * model.Money(at-in.opens)
-		for ; len(due) > 0 && due[0].job == p.job; due = due[1:] {
-			sum += due[0].rate * model.Money(max(at-due[0].from, 0))
-		}
-	}
-	return at, sum
 }
 
 // priceSprayer works out what a sprayer's day costs at least.

@@ -94,6 +94,7 @@ type search struct {
 	known    bool         // the exact search knows the day
 	ordered  bool         // it knows the day once the jobs of sprayers are in order
 	prices   *priceSearch // nil where the day is too large for it
+	unpriced *instance    // as in, where moving what was told weighs nothing; nil where nobody was told
 	tracker  tracker
 }
 
@@ -102,7 +103,7 @@ func (s *search) layOutPrices() {
 	if s.in.p.Underway != nil {
 		return
 	}
-	if graphs := turnGraphs(s.in, newWorkshop(s.in), s.settings.KeepOrder, nil); graphs != nil {
+	if graphs := boundGraphs(s.in, s.settings.KeepOrder); graphs != nil {
 		if p := newPricing(s.in, graphs); p != nil {
 			s.prices = newPriceSearch(p)
 		}
@@ -148,78 +149,153 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	}
 	s.build(ctx)
 	steps -= steps / beamShare
-	s.known = newPadModel(s.in, s.settings.KeepOrder, nil) != nil
-	if s.ordered = s.known || newPadModel(s.in, s.settings.KeepOrder, s.start[0].Routes) != nil; s.ordered {
+	s.known = newPadModel(s.in, forPlans, scope{inOrder: s.settings.KeepOrder}) != nil
+	if s.ordered = s.known || newPadModel(s.in, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil; s.ordered {
 		steps -= steps / labelShare
-	}
-	best, bestScore := s.start[0], worst
-	moves := movesFor(s.in, s.isTight(), s.settings.KeepOrder)
-	walkers := make([]*walker, searchers)
-	for i := range walkers {
-		walkers[i] = newWalker(s.in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), moves, &s.tracker)
 	}
 	s.tracker = tracker{watch: s.settings.Progress, of: steps, best: worst}
 	whole := true
+	leads := make([]lead, 0, len(s.start))
+	for _, d := range s.start {
+		leads = append(leads, lead{d: d})
+	}
+	var walkers []*walker
 	for round := range rounds {
+		if in := s.inRound(round); walkers == nil || walkers[0].e.in != in {
+			walkers = s.walkers(in)
+			if round > 0 {
+				leads = []lead{leads[0], {d: s.start[0]}}
+			}
+		}
 		var group sync.WaitGroup
 		for i, w := range walkers {
-			from := best
-			if round == 0 {
-				from = s.start[i%len(s.start)]
-			}
+			start := leads[i%len(leads)].d
 			group.Go(func() {
-				w.walk(ctx, &from, leg{steps: share64(steps, searchers*rounds, round*searchers+i), from: round, of: rounds})
+				w.walk(ctx, &start, leg{steps: share64(steps, searchers*rounds, round*searchers+i), from: round, of: rounds})
 			})
 		}
 		group.Wait()
 		for _, w := range walkers {
 			whole = whole && !w.stopped
-			if w.bestScore.less(bestScore) {
-				bestScore, best = w.bestScore, w.e.decisions(w.best)
-			}
 		}
-		bestScore = s.reorder(ctx, &best, bestScore, round)
+		leads = s.meet(ctx, walkers, round)
+		leads = leads[:min(len(leads), leadsAfter[round])]
 	}
-	return best, whole
+	return leads[0].d, whole
 }
 
-// reorder looks with a beam for better decisions, and returns the score of the
-// better of both: after the first round among all that the exact search knows,
-// then among those with the same jobs in the same order, which it can look at
-// more closely.
-func (s *search) reorder(ctx context.Context, best *Decisions, found score, round int) score {
-	if !s.ordered || found.left > 0 || s.in.told != nil {
-		return found
+// lead is decisions that walkers go on from.
+type lead struct {
+	d Decisions
+	s score
+}
+
+func compareLeads(x, y lead) int {
+	switch {
+	case x.s.less(y.s):
+		return -1
+	case y.s.less(x.s):
+		return 1
 	}
-	routes, labels := best.Routes, s.settings.Steps/beamLabels
-	if s.known && (round == 0 || s.settings.KeepOrder) {
-		routes = nil
+	return 0
+}
+
+// From how many plans the walkers go on after each round, and for how many of them
+// beams look for better ones: it takes time to tell which is the most promising.
+var (
+	leadsAfter = [rounds]int{searchers, 2, 1, 1}
+	beamsAfter = [rounds]int{searchers, 2, 2, 2}
+)
+
+// walkers makes the walkers of a day.
+func (s *search) walkers(in *instance) []*walker {
+	moves := movesFor(in, s.isTight(), s.settings.KeepOrder)
+	walkers := make([]*walker, searchers)
+	for i := range walkers {
+		walkers[i] = newWalker(in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), moves, &s.tracker)
 	}
+	return walkers
+}
+
+// inRound is the day that is searched in a round: where a crew was told, first as
+// if moving what is not frozen weighed nothing, since the best plan is often far
+// from the told one.
+func (s *search) inRound(round int) *instance {
+	if s.in.told != nil && round < rounds/2 {
+		return s.unpriced
+	}
+	return s.in
+}
+
+// meet looks with beams for better decisions than those that the walkers found, and
+// returns the best of both for each walker, best first. Where no beam can look it
+// returns only the best of all.
+func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead {
+	leads := make([]lead, len(walkers))
+	for i, w := range walkers {
+		leads[i] = lead{w.e.decisions(w.best), w.bestScore}
+	}
+	slices.SortStableFunc(leads, compareLeads)
+	if !s.ordered || leads[0].s.left > 0 {
+		return leads[:1]
+	}
+	scopes := s.scopes(leads, round)
+	labels := s.settings.Steps / beamLabels
 	if round == 0 {
-		labels *= firstBeam
+		labels *= firstBeams
 	}
-	p := newProver(s.in, s.settings.KeepOrder, routes, found.cost)
+	var group sync.WaitGroup
+	for i := range scopes {
+		group.Go(func() { s.reorder(ctx, walkers[0].e.in, scopes[i], labels/int64(len(scopes)), &leads[i]) })
+	}
+	group.Wait()
+	slices.SortStableFunc(leads, compareLeads)
+	return leads
+}
+
+// scopes says among which plans beams look for better ones, for the first leads: after
+// the first round among all that the exact search knows, else among those with the
+// same jobs on each sprayer.
+func (s *search) scopes(leads []lead, round int) []scope {
+	if s.known && (round == 0 || s.settings.KeepOrder) {
+		return []scope{{inOrder: s.settings.KeepOrder}}
+	}
+	list := make([]scope, beamsAfter[round])
+	for i := range list {
+		list[i] = scope{inOrder: s.settings.KeepOrder, routes: leads[i].d.Routes}
+	}
+	return list
+}
+
+// reorder looks with a beam for decisions that cost less than a lead.
+func (s *search) reorder(ctx context.Context, in *instance, sc scope, labels int64, l *lead) {
+	if l.s.left > 0 {
+		return
+	}
+	p := newProver(in, forPlans, sc, l.s.cost)
+	if p == nil && sc.routes != nil {
+		sc.fixed = true // a smaller model
+		p = newProver(in, forPlans, sc, l.s.cost)
+	}
 	if p == nil {
-		return found
+		return
 	}
 	steps := p.guided(ctx, labels)
 	if steps == nil {
-		return found
+		return
 	}
 	d := p.decisions(steps)
-	e := newEvaluator(s.in)
-	if now := e.score(e.candidateOf(&d)); now.less(found) {
-		*best = d
-		return now
+	e := newEvaluator(in)
+	if now := e.score(e.candidateOf(&d)); now.less(l.s) {
+		*l = lead{d, now}
 	}
-	return found
 }
 
 // beamLabels is how many steps of a search pay for one label of a beam between
-// its rounds; the first beam is so many times as wide.
+// its rounds; those after the first round are so many times as wide.
 const (
 	beamLabels = 12
-	firstBeam  = 4
+	firstBeams = 4
 )
 
 // closeIn proves how far from the best a plan can be, and improves it where that
@@ -233,10 +309,11 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 		return true
 	}
 	more := s.raise(ctx, r, s.settings.Steps)
-	p := newProver(s.in, s.settings.KeepOrder, nil, r.Plan.Cost.Total())
+	p := newProver(s.in, forBounds, scope{inOrder: s.settings.KeepOrder}, r.Plan.Cost.Total())
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
-		if steps := p.pass(ctx, budget-p.spent); steps != nil {
+		// A bound leaves out what was told, so that what it finds cheap may not be better.
+		if steps := p.pass(ctx, budget-p.spent); steps != nil && s.in.told == nil {
 			d := p.decisions(steps)
 			r.Plan = better(e.settle(e.candidateOf(&d)), r.Plan)
 			p.lower(r.Plan.Cost.Total())
@@ -300,8 +377,12 @@ func (s *search) build(ctx context.Context) {
 		})
 	}
 	group.Wait()
+	e := newEvaluator(s.in)
 	for _, d := range made {
-		if d != nil {
+		if d == nil {
+			continue
+		}
+		if e.score(e.candidateOf(d)); e.broken == 0 {
 			s.start = append(s.start, *d)
 		}
 	}

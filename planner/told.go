@@ -181,6 +181,18 @@ func (told *toldPlan) freeze(until model.Clock, kept *model.Plan, bays int) {
 	}
 }
 
+// unpriced is the same day with nothing to pay for moving what was told. What is
+// frozen is frozen still.
+func (in *instance) unpriced() *instance {
+	day, told := *in, *in.told
+	told.loads, told.price = slices.Clone(told.loads), 0
+	for i := range told.loads {
+		told.loads[i].price = 0
+	}
+	day.told = &told
+	return &day
+}
+
 // standsAsTold says whether a plan does just what was told, to the second, and
 // leaves nothing that was to be sprayed or that nobody has told of yet.
 func (told *toldPlan) standsAsTold(p *model.Problem, plan *model.Plan, bays int) bool {

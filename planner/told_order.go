@@ -24,6 +24,7 @@ func (s *search) goOn(ctx context.Context, e *evaluator) (*model.Plan, bool) {
 	}
 	freeze := model.Clock(model.CeilMinutes(s.in.p.Settings.FreezeMin))
 	told.freeze(s.in.p.Underway.At+freeze, kept, bays)
+	s.unpriced = s.in.unpriced()
 	s.start = []Decisions{d}
 	best, whole := s.run(ctx)
 	found := e.candidateOf(&best)

@@ -47,7 +47,7 @@ func eachToldRest(t *testing.T, days uint64, check func(name string, r toldRest,
 
 // tell notes what of a plan has not begun.
 func tell(p *model.Problem, plan *model.Plan, at model.Clock, rest *model.Input) {
-	for _, l := range plan.Loads {
+	for i, l := range plan.Loads {
 		if l.Start < at {
 			continue
 		}
@@ -58,6 +58,11 @@ func tell(p *model.Problem, plan *model.Plan, at model.Clock, rest *model.Input)
 		}
 		for _, j := range l.Run {
 			told.Run = append(told.Run, p.Jobs[j].Name)
+		}
+		for _, c := range plan.Changes {
+			if c.Load == i && c.Off != model.None && c.Off != c.On {
+				told.Off = append(told.Off, p.Products[c.Off].Name)
+			}
 		}
 		rest.Underway.Told = append(rest.Underway.Told, told)
 	}
