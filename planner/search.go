@@ -147,6 +147,7 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	if steps == 0 || len(s.in.p.Jobs) == 0 {
 		return s.start[0], true
 	}
+	first := s.start[0] // what was told, where a crew was
 	s.build(ctx)
 	steps -= steps / beamShare
 	s.known = newPadModel(s.in, forPlans, scope{inOrder: s.settings.KeepOrder}) != nil
@@ -164,7 +165,7 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 		if in := s.inRound(round); walkers == nil || walkers[0].e.in != in {
 			walkers = s.walkers(in)
 			if round > 0 {
-				leads = []lead{leads[0], {d: s.start[0]}}
+				leads = []lead{leads[0], {d: first}}
 			}
 		}
 		var group sync.WaitGroup
