@@ -55,7 +55,19 @@
 // # Bound and proof
 //
 // lowerBound (bound.go) adds up what every plan that sprays all must pay whatever
-// the order: the unavoidable part of a cost.
+// the order. Where the turns that sprayers may take can all be listed (exact_turns.go),
+// what each pays at least if the pad is its own, cleanouts and lateness and all, is
+// more: that and the changeovers and the overtime that nobody avoids are the
+// unavoidable part of a cost.
+//
+// Prices (prices*.go) raise the bound: bays are paid for each mix by the second,
+// sprayers pay while they are filled, and what all of them cost at least, each by
+// itself, is a bound at whatever prices. It is the Lagrangian relaxation of the
+// time-indexed model. A subgradient search looks for good prices; it takes a moment
+// for days of any size. It knows holds, rinses and changeovers between mixes as they
+// are, but lets sprayers and bays be in several places by halves: where a pad is busy
+// and not full, most of the waiting comes from two that want to be filled at once,
+// and that it does not see.
 //
 // The exact search (exact*.go) counts the day as a walk: a state is which loads
 // each sprayer has had, which jobs for any sprayer are taken, and what is in
@@ -81,9 +93,14 @@
 // several bays totes that run dry or are wanted twice. Plans it finds are
 // evaluated in full; where their cost is the bound's, that is a proof. Pauses in
 // holds cost nothing, so a plan may gain by them what the model does not know: the
-// most that can be is taken off the bound (padModel.unpaid). It does not know
-// mixes with more metered products than a bay has connections, or more states
-// than fit into a key; there the bound is the unavoidable part.
+// most that can be is taken off the bound (padModel.unpaid). That can't be mended by
+// putting holds into the model: a sprayer that comes sooner may then be worse off, as
+// it misses a pause that costs nothing, so that no label makes another needless. It
+// does not know mixes with more metered products than a bay has connections, or more
+// states than fit into a key; there the bound is that of the prices.
+//
+// Stops that nothing tells apart but what was before them are joined
+// (exact_join.go): most pasts of a tank ask for no cleanout any more.
 //
 // A beam need not be a bound, and a model for plans (forPlans) counts more: holds in
 // the middle of the day, when a load must be filled by, tank lives, deliveries and

@@ -1,0 +1,86 @@
+package planner
+
+import (
+	"slices"
+
+	"padturn/model"
+)
+
+// finish works out what is asked about stops: depths from the first on, the
+// rest from the last back.
+func (m *graphMaker) finish() {
+	order := m.graph.order()
+	stops := m.graph.stops
+	for n := range stops {
+		stops[n].soonest = model.Never
+	}
+	stops[0].soonest = m.in.sprayers[m.sprayer].base
+	for _, n := range order {
+		for i := range stops[n].turns {
+			t := &stops[n].turns[i]
+			to := &stops[t.to]
+			to.depth = max(to.depth, stops[n].depth+1)
+			_, back := t.afterwards(t.soonestEnd(&stops[n], m.in))
+			to.soonest = min(to.soonest, back)
+		}
+	}
+	slices.Reverse(order)
+	for _, n := range order {
+		m.sumUp(&stops[n])
+	}
+}
+
+// sumUp works out a stop's slopes, live products and least costs from those of
+// the stops after it.
+func (m *graphMaker) sumUp(s *stop) {
+	for i := range s.turns {
+		t := &s.turns[i]
+		to := &m.graph.stops[t.to]
+		var slope model.Money
+		for _, p := range slices.Concat(t.timeliness, t.due) {
+			slope += p.rate
+		}
+		for k := range s.pauses {
+			pause := to.pauses[k]
+			if t.pauseUntil > m.in.opens+model.Clock(k)*pauseSpan {
+				pause += m.graph.wait.For(1)
+			}
+			s.pauses[k] = max(s.pauses[k], pause)
+		}
+		if len(to.turns) == 0 {
+			slope += m.graph.wait.For(1) // of the last wait
+		}
+		s.slope = max(s.slope, to.slope+slope)
+		s.live |= to.live | t.l.wants[0]
+		inFields, _ := t.afterwards(t.soonestEnd(s, m.in))
+		if fixed := to.fixed + t.fixed + inFields - t.mostKept(); i == 0 || fixed < s.fixed {
+			s.fixed = fixed
+		}
+	}
+	if s.done {
+		s.fixed = min(s.fixed, 0) // it may do no more
+		if len(s.turns) > 0 {
+			s.slope = max(s.slope, m.graph.wait.For(1))
+		}
+	}
+}
+
+// order lists the stops so that each comes before those its turns lead to.
+func (g *turnGraph) order() []int32 {
+	seen := make([]bool, len(g.stops))
+	var order []int32
+	var visit func(n int32)
+	visit = func(n int32) {
+		if seen[n] {
+			return
+		}
+		seen[n] = true
+		for i := range g.stops[n].turns {
+			visit(g.stops[n].turns[i].to)
+		}
+		order = append(order, n)
+	}
+	visit(0)
+	slices.Reverse(order)
+	return order
+}
