@@ -31,8 +31,8 @@ const guideWidth = 10_000
 // newProver lays a day out; nil where it is too large or has what the exact
 // search does not count. Bounds and proofs need a model forBounds, and are about
 // the plans in its scope. below is what a known plan costs.
-func newProver(in *instance, use padUse, sc scope, below model.Money) *prover {
-	m := newPadModel(in, use, sc)
+func newProver(shop *workshop, use padUse, sc scope, below model.Money) *prover {
+	m := newPadModel(shop, use, sc)
 	if m == nil {
 		return nil
 	}

@@ -40,6 +40,7 @@ type scope struct {
 	inOrder bool    // only those with the jobs of each sprayer in file order
 	routes  [][]Run // only those with each job on the sprayer that has it here; nil: all
 	fixed   bool    // only those with these very routes
+	turns   int     // how many turns of a sprayer may be listed; 0: mostTurns
 }
 
 // jobsOf lists the jobs that a sprayer may do, in file order.
@@ -108,7 +109,8 @@ const mostPads = 1 << 14
 
 // newPadModel lays a day out for the exact search, or returns nil where the day
 // is too large or has what the search does not count.
-func newPadModel(in *instance, use padUse, sc scope) *padModel {
+func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
+	in := shop.in
 	if len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts {
 		return nil
 	}
@@ -121,7 +123,6 @@ func newPadModel(in *instance, use padUse, sc scope) *padModel {
 	if sc.routes == nil {
 		any = in.anySprayerJobs()
 	}
-	shop := newWorkshop(in)
 	if len(any) > mostExactAny {
 		return nil
 	}

@@ -57,7 +57,7 @@ func TestModelCountsAsTheEvaluator(t *testing.T) {
 	for seed := range days {
 		rng := rand.New(rand.NewPCG(seed, 1))
 		in := calmDay(t, scenario.Shape{Sprayers: 2 + rng.IntN(3), Loads: 8 + rng.IntN(12), Bays: 1}, scenario.Crowded, seed)
-		m := newPadModel(in, forBounds, scope{inOrder: rng.IntN(2) == 0})
+		m := newPadModel(newWorkshop(in), forBounds, scope{inOrder: rng.IntN(2) == 0})
 		if m == nil {
 			continue
 		}
@@ -95,7 +95,7 @@ func TestDelayCostsNoMoreThanSaid(t *testing.T) {
 	for seed := range days {
 		rng := rand.New(rand.NewPCG(seed, 2))
 		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 10, Bays: 1 + rng.IntN(2)}, scenario.Crowded, seed)
-		m := newPadModel(in, forBounds, scope{inOrder: true})
+		m := newPadModel(newWorkshop(in), forBounds, scope{inOrder: true})
 		if m == nil {
 			continue
 		}
@@ -140,7 +140,7 @@ func TestProofFindsTheBest(t *testing.T) {
 	proved := 0
 	for seed := range uint64(12) {
 		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 7, Bays: 1}, scenario.Crowded, seed)
-		m := newPadModel(in, forBounds, scope{inOrder: true})
+		m := newPadModel(newWorkshop(in), forBounds, scope{inOrder: true})
 		if m == nil {
 			continue
 		}

@@ -66,9 +66,9 @@ func (in *instance) anySprayerJobs() []int {
 
 // boundGraphs makes the graphs of all sprayers for bounds, or nothing where one is
 // too large.
-func boundGraphs(in *instance, inOrder bool) []turnGraph {
-	pad := &padModel{in: in, use: forBounds}
-	return pad.turnGraphs(newWorkshop(in), in.anySprayerJobs(), scope{inOrder: inOrder})
+func boundGraphs(shop *workshop, sc scope) []turnGraph {
+	pad := &padModel{in: shop.in, use: forBounds}
+	return pad.turnGraphs(shop, shop.in.anySprayerJobs(), sc)
 }
 
 // turnGraphs makes the graphs of all sprayers, or nothing where one is too
@@ -85,6 +85,9 @@ func (pad *padModel) turnGraphs(shop *workshop, any []int, sc scope) []turnGraph
 	var graphs []turnGraph
 	for s := range in.p.Sprayers {
 		m := &graphMaker{in: in, use: pad.use, told: pad.told, shop: shop, sprayer: s, inOrder: sc.inOrder, free: bits, blocked: map[int]blocked{}, numbers: map[string]int32{}, turnsCap: mostTurns}
+		if sc.turns > 0 {
+			m.turnsCap = min(m.turnsCap, sc.turns)
+		}
 		if sc.inOrder {
 			m.turnsCap *= inOrderTurns
 		}

@@ -67,7 +67,7 @@ func TestModelCountsDaysUnderWay(t *testing.T) {
 			} else {
 				freezeSome(in, rng)
 			}
-			if m := newPadModel(in, use, scope{inOrder: rng.IntN(2) == 0}); m != nil {
+			if m := newPadModel(newWorkshop(in), use, scope{inOrder: rng.IntN(2) == 0}); m != nil {
 				compared += compareWays(t, m, rng, seed)
 			}
 		}
@@ -127,7 +127,7 @@ func TestPlansOfSeveralBaysCountTotes(t *testing.T) {
 		if in == nil {
 			continue
 		}
-		m := newPadModel(in, forPlans, scope{inOrder: true})
+		m := newPadModel(newWorkshop(in), forPlans, scope{inOrder: true})
 		if m == nil {
 			continue
 		}
@@ -185,7 +185,7 @@ func TestDelayCostsNoMoreThanSaidUnderWay(t *testing.T) {
 		if in == nil {
 			continue
 		}
-		m := newPadModel(in, forBounds, scope{inOrder: true})
+		m := newPadModel(newWorkshop(in), forBounds, scope{inOrder: true})
 		if m == nil {
 			continue
 		}

@@ -47,7 +47,7 @@ func TestPricesBoundPlans(t *testing.T) {
 		require.True(t, report.OK())
 		keep := seed%2 == 0
 		in := newInstance(p)
-		graphs := boundGraphs(in, keep)
+		graphs := boundGraphs(newWorkshop(in), scope{inOrder: keep})
 		if graphs == nil {
 			continue
 		}
@@ -88,7 +88,7 @@ func TestPricesOfAQueue(t *testing.T) {
 	addJob(&day, "b", "S2", "mix A", 100)
 	p := problem(t, day)
 	in := newInstance(p)
-	prices := newPricing(in, boundGraphs(in, true))
+	prices := newPricing(in, boundGraphs(newWorkshop(in), scope{inOrder: true}))
 	require.NotNil(t, prices)
 	r, err := Plan(t.Context(), p, Settings{Steps: 3000, Seed: 1, KeepOrder: true})
 	require.NoError(t, err)

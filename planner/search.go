@@ -25,7 +25,7 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	}
 	e := newEvaluator(in)
 	first := e.firstCome()
-	search := &search{in: in, settings: s, start: []Decisions{e.decisions(first)}}
+	search := &search{in: in, shop: e.shop, settings: s, start: []Decisions{e.decisions(first)}}
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps, KeepOrder: s.KeepOrder}
 	whole := true
 	if in.told != nil {
@@ -89,6 +89,7 @@ const rounds = 4
 // search runs the searchers.
 type search struct {
 	in       *instance
+	shop     *workshop
 	settings Settings
 	start    []Decisions  // what to start from
 	known    bool         // the exact search knows the day
@@ -98,12 +99,21 @@ type search struct {
 	tracker  tracker
 }
 
+// whole is the scope of all plans that are looked for. Of a day that is searched for
+// few steps only so many turns are listed.
+func (s *search) whole() scope {
+	return scope{inOrder: s.settings.KeepOrder, turns: int(min(max(s.settings.Steps/stepsPerTurn, 1), mostTurns))}
+}
+
+// stepsPerTurn is how many steps of a search pay for a turn of a sprayer.
+const stepsPerTurn = 4
+
 // layOutPrices lays the day out for a bound by prices.
 func (s *search) layOutPrices() {
 	if s.in.p.Underway != nil {
 		return
 	}
-	if graphs := boundGraphs(s.in, s.settings.KeepOrder); graphs != nil {
+	if graphs := boundGraphs(s.shop, s.whole()); graphs != nil {
 		if p := newPricing(s.in, graphs); p != nil {
 			s.prices = newPriceSearch(p)
 		}
@@ -150,8 +160,8 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	first := s.start[0] // what was told, where a crew was
 	s.build(ctx)
 	steps -= steps / beamShare
-	s.known = newPadModel(s.in, forPlans, scope{inOrder: s.settings.KeepOrder}) != nil
-	if s.ordered = s.known || newPadModel(s.in, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil; s.ordered {
+	s.known = newPadModel(s.shop, forPlans, s.whole()) != nil
+	if s.ordered = s.known || newPadModel(s.shop, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil; s.ordered {
 		steps -= steps / labelShare
 	}
 	s.tracker = tracker{watch: s.settings.Progress, of: steps, best: worst}
@@ -247,7 +257,7 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 	}
 	var group sync.WaitGroup
 	for i := range scopes {
-		group.Go(func() { s.reorder(ctx, walkers[0].e.in, scopes[i], labels/int64(len(scopes)), &leads[i]) })
+		group.Go(func() { s.reorder(ctx, walkers[i].e, scopes[i], labels/int64(len(scopes)), &leads[i]) })
 	}
 	group.Wait()
 	slices.SortStableFunc(leads, compareLeads)
@@ -259,24 +269,25 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 // same jobs on each sprayer.
 func (s *search) scopes(leads []lead, round int) []scope {
 	if s.known && (round == 0 || s.settings.KeepOrder) {
-		return []scope{{inOrder: s.settings.KeepOrder}}
+		return []scope{s.whole()}
 	}
 	list := make([]scope, beamsAfter[round])
 	for i := range list {
-		list[i] = scope{inOrder: s.settings.KeepOrder, routes: leads[i].d.Routes}
+		list[i] = s.whole()
+		list[i].routes = leads[i].d.Routes
 	}
 	return list
 }
 
 // reorder looks with a beam for decisions that cost less than a lead.
-func (s *search) reorder(ctx context.Context, in *instance, sc scope, labels int64, l *lead) {
+func (s *search) reorder(ctx context.Context, e *evaluator, sc scope, labels int64, l *lead) {
 	if l.s.left > 0 {
 		return
 	}
-	p := newProver(in, forPlans, sc, l.s.cost)
+	p := newProver(e.shop, forPlans, sc, l.s.cost)
 	if p == nil && sc.routes != nil {
 		sc.fixed = true // a smaller model
-		p = newProver(in, forPlans, sc, l.s.cost)
+		p = newProver(e.shop, forPlans, sc, l.s.cost)
 	}
 	if p == nil {
 		return
@@ -286,7 +297,6 @@ func (s *search) reorder(ctx context.Context, in *instance, sc scope, labels int
 		return
 	}
 	d := p.decisions(steps)
-	e := newEvaluator(in)
 	if now := e.score(e.candidateOf(&d)); now.less(l.s) {
 		*l = lead{d, now}
 	}
@@ -310,7 +320,7 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 		return true
 	}
 	more := s.raise(ctx, r, s.settings.Steps)
-	p := newProver(s.in, forBounds, scope{inOrder: s.settings.KeepOrder}, r.Plan.Cost.Total())
+	p := newProver(s.shop, forBounds, s.whole(), r.Plan.Cost.Total())
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
 		// A bound leaves out what was told, so that what it finds cheap may not be better.
