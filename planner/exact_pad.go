@@ -197,12 +197,17 @@ func (m *padModel) layOutBays() bool {
 func (in *instance) firstRinses(bay *bayData) []int16 {
 	list := make([]int16, len(in.p.Mixes))
 	for mix := range list {
-		list[mix] = model.None
-		if bay.lastMix != model.None && in.rinse[bay.lastMix][mix] > bay.rinsed {
-			list[mix] = in.rinse[bay.lastMix][mix]
-		}
+		list[mix] = in.firstRinse(bay, mix)
 	}
 	return list
+}
+
+// firstRinse returns the rinse level before a bay's first load, or None.
+func (in *instance) firstRinse(bay *bayData, mix int) int16 {
+	if bay.lastMix != model.None && in.rinse[bay.lastMix][mix] > bay.rinsed {
+		return in.rinse[bay.lastMix][mix]
+	}
+	return model.None
 }
 
 // mostUnpaid returns what all sprayers' time is worth in the holds that may

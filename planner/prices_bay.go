@@ -93,15 +93,15 @@ func (p *pricing) clearSlots(b *bayData) []int32 {
 	return clear
 }
 
-// firstSetUp returns the set-up for a bay's first mix.
+// firstSetUp returns the set-up for a bay's first mix. All that is missing must go
+// on; where the mix wants more than fits, some of it only inside the load.
 func (p *pricing) firstSetUp(b *bayData, mix int) baySetUp {
-	rinse := int16(model.None)
-	if b.lastMix != model.None && p.in.rinse[b.lastMix][mix] > b.rinsed {
-		rinse = p.in.rinse[b.lastMix][mix]
-	}
-	missing := p.wants[mix].without(&b.plumbed)
-	missing = missing.without(&b.onAtOpening)
-	return p.setUp(rinse, min(missing.count(), b.free))
+	own := p.wants[mix].without(&b.plumbed)
+	missing := own.without(&b.onAtOpening)
+	inside := max(own.count()-b.free, 0)
+	set := p.setUp(p.in.firstRinse(b, mix), max(missing.count()-inside, 0))
+	set.money += p.in.changeMoney * model.Money(min(inside, missing.count()))
+	return set
 }
 
 // setUpBetween returns the least set-up from one mix to another on any bay: what
