@@ -117,23 +117,23 @@ func newPadModel(in *instance, use padUse, sc scope) *padModel {
 		return nil
 	}
 	m.layOutNumbers()
-	var any []int
+	var free []int
 	if sc.routes == nil {
-		any = in.anySprayerJobs()
+		free = in.anySprayerJobs()
 	}
 	shop := newWorkshop(in)
-	if len(any) > mostExactAny {
+	if len(free) > mostExactAny {
 		return nil
 	}
-	if m.graphs = m.turnGraphs(shop, any, sc); m.graphs == nil {
+	if m.graphs = m.turnGraphs(shop, free, sc); m.graphs == nil {
 		return nil
 	}
-	for _, job := range any {
+	for _, job := range free {
 		sum := make([]model.Decimal, len(in.tracked))
 		addNeeds(sum, shop.loads(0, Run{job}), 1)
 		m.any = append(m.any, sum)
 	}
-	m.anyAll = 1<<len(any) - 1
+	m.anyAll = 1<<len(free) - 1
 	for i := range in.bays {
 		for _, s := range in.bays[i].shut {
 			m.shutEnd = max(m.shutEnd, s.to)
@@ -143,7 +143,7 @@ func newPadModel(in *instance, use padUse, sc scope) *padModel {
 	if use == forBounds {
 		m.unpaid = in.mostUnpaid(shop) + in.mostHeld(m.graphs)
 	}
-	if !m.layOutKeys(len(any)) {
+	if !m.layOutKeys(len(free)) {
 		return nil
 	}
 	return m
@@ -337,15 +337,16 @@ func firstToUse(list []container) int {
 	return best
 }
 
-// layOutKeys gives every part of a state its place in a key of 64 bits.
-func (m *padModel) layOutKeys(any int) bool {
+// layOutKeys gives every part of a state its place in a key of 64 bits; free is how
+// many jobs any sprayer may do.
+func (m *padModel) layOutKeys(free int) bool {
 	at := uint(0)
 	for i := range m.graphs {
 		m.shift = append(m.shift, at)
 		at += uint(bits.Len(uint(len(m.graphs[i].stops) - 1)))
 	}
 	m.anyAt = at
-	m.padAt = at + uint(any)
+	m.padAt = at + uint(free)
 	return m.padAt+uint(bits.Len(mostPads-1)) <= 63
 }
 

@@ -80,17 +80,17 @@ func (p *pricing) wantedOf(mixes []bool) []bool {
 // clearSlots lists, by slot, the first from it on that a bay is shut in from its
 // beginning to its end.
 func (p *pricing) clearSlots(b *bayData) []int32 {
-	clear := make([]int32, p.slots+1)
-	clear[p.slots] = p.slots
+	list := make([]int32, p.slots+1)
+	list[p.slots] = p.slots
 	for s := p.slots - 1; s >= 0; s-- {
-		clear[s] = clear[s+1]
+		list[s] = list[s+1]
 		for _, shut := range b.shut {
 			if shut.from <= p.timeOf(s) && shut.to >= p.timeOf(s+1) {
-				clear[s] = s
+				list[s] = s
 			}
 		}
 	}
-	return clear
+	return list
 }
 
 // firstSetUp returns the set-up for a bay's first mix. All that is missing must go
