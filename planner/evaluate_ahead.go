@@ -13,8 +13,8 @@ const (
 )
 
 // distance says how far off a product is wanted on a bay, to be compared with
-// others: what is furthest off comes off first.
-// The loads from one place of its queue on count.
+// others: what is furthest off comes off first. The loads from one place of its
+// queue on count.
 func (e *evaluator) distance(b int, bay *bayState, n, from int) int {
 	if e.ahead != nil {
 		return e.ahead(n)

@@ -274,8 +274,8 @@ func (e *evaluator) drawFrom(tote *container, amount model.Decimal) {
 	}
 }
 
-// drawMetered draws the metered products of the load at hand in adding order, with the
-// changeovers inside it. end is when it is filled.
+// drawMetered draws the metered products of the load at hand in adding order, with
+// the changeovers inside it. end is when it is filled.
 func (e *evaluator) drawMetered(b int, bay *bayState, start, end model.Clock) {
 	waiting := bay.target // on their connections, not drawn yet
 	for i, d := range bay.draws {
@@ -292,8 +292,8 @@ func (e *evaluator) drawMetered(b int, bay *bayState, start, end model.Clock) {
 	}
 }
 
-// swapInside puts the i-th metered product of the load at hand on a connection while it is
-// being filled.
+// swapInside puts the i-th metered product of the load at hand on a connection while
+// it is being filled.
 func (e *evaluator) swapInside(b int, bay *bayState, where, i int, start, end model.Clock) {
 	n := bay.draws[i].n
 	tote := model.None
@@ -309,8 +309,8 @@ func (e *evaluator) swapInside(b int, bay *bayState, where, i int, start, end mo
 	bay.put(n, where)
 }
 
-// drain takes the i-th metered product of the load at hand out of the totes on a connection,
-// changing to fresh ones as they run dry.
+// drain takes the i-th metered product of the load at hand out of the totes on a
+// connection, changing to fresh ones as they run dry.
 func (e *evaluator) drain(b int, bay *bayState, where, i int, start, end model.Clock) {
 	d := bay.draws[i]
 	k := e.in.toteOf[d.n]

@@ -46,6 +46,7 @@ func (s *stop) signature(loads map[*load]uint64) string {
 		b = binary.AppendUvarint(b, uint64(t.to))
 		b = binary.AppendUvarint(b, uint64(t.takes))
 		b = binary.AppendVarint(b, int64(t.clean))
+		b = binary.AppendVarint(b, int64(t.cleanFrom))
 		b = binary.AppendVarint(b, int64(t.fixed))
 		b = binary.AppendUvarint(b, uint64(len(t.run)))
 	}

@@ -119,22 +119,22 @@ func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
 		return nil
 	}
 	m.layOutNumbers()
-	var any []int
+	var free []int
 	if sc.routes == nil {
-		any = in.anySprayerJobs()
+		free = in.anySprayerJobs()
 	}
-	if len(any) > mostExactAny {
+	if len(free) > mostExactAny {
 		return nil
 	}
-	if m.graphs = m.turnGraphs(shop, any, sc); m.graphs == nil {
+	if m.graphs = m.turnGraphs(shop, free, sc); m.graphs == nil {
 		return nil
 	}
-	for _, job := range any {
+	for _, job := range free {
 		sum := make([]model.Decimal, len(in.tracked))
 		addNeeds(sum, shop.loads(0, Run{job}), 1)
 		m.any = append(m.any, sum)
 	}
-	m.anyAll = 1<<len(any) - 1
+	m.anyAll = 1<<len(free) - 1
 	for i := range in.bays {
 		for _, s := range in.bays[i].shut {
 			m.shutEnd = max(m.shutEnd, s.to)
@@ -144,7 +144,7 @@ func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
 	if use == forBounds {
 		m.unpaid = in.mostUnpaid(shop) + in.mostHeld(m.graphs)
 	}
-	if !m.layOutKeys(len(any)) {
+	if !m.layOutKeys(len(free)) {
 		return nil
 	}
 	return m
@@ -198,84 +198,17 @@ func (m *padModel) layOutBays() bool {
 func (in *instance) firstRinses(bay *bayData) []int16 {
 	list := make([]int16, len(in.p.Mixes))
 	for mix := range list {
-		list[mix] = model.None
-		if bay.lastMix != model.None && in.rinse[bay.lastMix][mix] > bay.rinsed {
-			list[mix] = in.rinse[bay.lastMix][mix]
-		}
+		list[mix] = in.firstRinse(bay, mix)
 	}
 	return list
 }
 
-// mostUnpaid returns what all sprayers' time is worth in the holds that may
-// keep them from spraying. What keeps them from the first moment on at which they
-// can be in the field is in the model.
-func (in *instance) mostUnpaid(shop *workshop) model.Money {
-	var sum model.Money
-	for s := range in.p.Sprayers {
-		var holds []span
-		for i, j := range in.p.Jobs {
-			if j.Sprayer == s || j.Sprayer == model.None {
-				_, later := in.blockedFirst(s, i, shop.blockedSpans(s, i))
-				holds = append(holds, later...)
-			}
-		}
-		for _, h := range merged(holds) {
-			sum += in.p.Sprayers[s].Wait.For(model.Seconds(max(h.to-max(h.from, in.opens), 0)))
-		}
+// firstRinse returns the rinse level before a bay's first load, or None.
+func (in *instance) firstRinse(bay *bayData, mix int) int16 {
+	if bay.lastMix != model.None && in.rinse[bay.lastMix][mix] > bay.rinsed {
+		return in.rinse[bay.lastMix][mix]
 	}
-	return sum
-}
-
-// mostHeld returns what all sprayers' time is worth in which tank lives may keep
-// them from being filled.
-func (in *instance) mostHeld(graphs []turnGraph) model.Money {
-	var sum model.Money
-	for i := range graphs {
-		var longest model.Seconds
-		depth := int32(0)
-		for n := range graphs[i].stops {
-			depth = max(depth, graphs[i].stops[n].depth)
-			for k := range graphs[i].stops[n].turns {
-				longest = max(longest, in.longestHeld(graphs[i].stops[n].turns[k].l))
-			}
-		}
-		sum += model.Money(depth) * graphs[i].wait.For(longest)
-	}
-	return sum
-}
-
-// heldStep is how finely longestHeld looks at the day.
-const heldStep = 60
-
-// longestHeld returns the longest that a tank life may keep a load from being
-// filled. What a start can be put off to comes no earlier for a later start, so
-// that looking at each minute tells of those between, but for a minute.
-func (in *instance) longestHeld(l *load) model.Seconds {
-	if l.tankLife == model.Seconds(model.Never) {
-		return 0
-	}
-	var longest model.Seconds
-	fill := l.FillSeconds(0)
-	for t := in.now; t+model.Clock(fill) <= l.lastEnd; t += heldStep {
-		if model.Seconds(l.sprayedOut(t+heldStep+model.Clock(fill))-t) <= l.tankLife {
-			continue
-		}
-		if start := in.fieldStart(l, t, fill); start != model.Never {
-			longest = max(longest, model.Seconds(start-t)+heldStep)
-		}
-	}
-	return longest
-}
-
-// blockedFirst takes apart when a sprayer may not spray a job: until a moment that
-// it waits for if it is there as soon as it can be, and spans later.
-func (in *instance) blockedFirst(sprayer, job int, blocked []span) (until model.Clock, later []span) {
-	soonest := max(in.now, in.sprayers[sprayer].base) + model.Clock(in.p.LeastFill(sprayer, job)+in.shortestDrive(sprayer, job))
-	until, later = blocked[0].to, blocked[1:]
-	for len(later) > 0 && later[0].from <= soonest {
-		until, later = later[0].to, later[1:]
-	}
-	return until, later
+	return model.None
 }
 
 func (m *padModel) layOutTotes() {
@@ -333,15 +266,16 @@ func firstToUse(list []container) int {
 	return best
 }
 
-// layOutKeys gives every part of a state its place in a key of 64 bits.
-func (m *padModel) layOutKeys(any int) bool {
+// layOutKeys gives every part of a state its place in a key of 64 bits; free is how
+// many jobs any sprayer may do.
+func (m *padModel) layOutKeys(free int) bool {
 	at := uint(0)
 	for i := range m.graphs {
 		m.shift = append(m.shift, at)
 		at += uint(bits.Len(uint(len(m.graphs[i].stops) - 1)))
 	}
 	m.anyAt = at
-	m.padAt = at + uint(any)
+	m.padAt = at + uint(free)
 	return m.padAt+uint(bits.Len(mostPads-1)) <= 63
 }
 

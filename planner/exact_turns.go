@@ -73,13 +73,13 @@ func boundGraphs(shop *workshop, sc scope) []turnGraph {
 
 // turnGraphs makes the graphs of all sprayers, or nothing where one is too
 // large. any are the jobs that any sprayer may do.
-func (pad *padModel) turnGraphs(shop *workshop, any []int, sc scope) []turnGraph {
+func (pad *padModel) turnGraphs(shop *workshop, free []int, sc scope) []turnGraph {
 	in := pad.in
 	bits := map[int]uint32{}
-	if len(any) > mostAny {
+	if len(free) > mostAny {
 		return nil
 	}
-	for i, job := range any {
+	for i, job := range free {
 		bits[job] = 1 << i
 	}
 	var graphs []turnGraph

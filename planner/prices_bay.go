@@ -80,28 +80,28 @@ func (p *pricing) wantedOf(mixes []bool) []bool {
 // clearSlots lists, by slot, the first from it on that a bay is shut in from its
 // beginning to its end.
 func (p *pricing) clearSlots(b *bayData) []int32 {
-	clear := make([]int32, p.slots+1)
-	clear[p.slots] = p.slots
+	list := make([]int32, p.slots+1)
+	list[p.slots] = p.slots
 	for s := p.slots - 1; s >= 0; s-- {
-		clear[s] = clear[s+1]
+		list[s] = list[s+1]
 		for _, shut := range b.shut {
 			if shut.from <= p.timeOf(s) && shut.to >= p.timeOf(s+1) {
-				clear[s] = s
+				list[s] = s
 			}
 		}
 	}
-	return clear
+	return list
 }
 
-// firstSetUp returns the set-up for a bay's first mix.
+// firstSetUp returns the set-up for a bay's first mix. All that is missing must go
+// on; where the mix wants more than fits, some of it only inside the load.
 func (p *pricing) firstSetUp(b *bayData, mix int) baySetUp {
-	rinse := int16(model.None)
-	if b.lastMix != model.None && p.in.rinse[b.lastMix][mix] > b.rinsed {
-		rinse = p.in.rinse[b.lastMix][mix]
-	}
-	missing := p.wants[mix].without(&b.plumbed)
-	missing = missing.without(&b.onAtOpening)
-	return p.setUp(rinse, min(missing.count(), b.free))
+	own := p.wants[mix].without(&b.plumbed)
+	missing := own.without(&b.onAtOpening)
+	inside := max(own.count()-b.free, 0)
+	set := p.setUp(p.in.firstRinse(b, mix), max(missing.count()-inside, 0))
+	set.money += p.in.changeMoney * model.Money(min(inside, missing.count()))
+	return set
 }
 
 // setUpBetween returns the least set-up from one mix to another on any bay: what

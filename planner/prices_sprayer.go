@@ -62,7 +62,7 @@ func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
 		}
 		cost, back := t.throughHolds(end)
 		made.held = made.held || t.l.tankLife < model.Seconds(model.Never) &&
-			model.Seconds(t.l.sprayedOut(p.timeOf(s+1)+model.Clock(fill))-start) > t.l.tankLife
+			model.Seconds(t.l.sprayedOut(p.timeOf(s+1)+model.Clock(slices.Max(t.l.Fill)))-start) > t.l.tankLife
 		made.back[s] = int32(back - p.origin)
 		made.cost[s] = cost + wait*model.Money(start-p.origin)
 		p.addJumps(made, t.l, s)
@@ -73,14 +73,15 @@ func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
 // addJumps finds the moments of a slot from which on the sprayer is back later by
 // more than its start is: where a start comes into a hold.
 func (p *pricing) addJumps(made *pricedTurn, l *load, s int32) {
-	if !l.hasHolds() {
+	shortest := l.shortestHold()
+	if shortest == model.Never {
 		return
 	}
 	fill := model.Clock(l.FillSeconds(0))
 	start, next := p.timeOf(s), p.timeOf(s+1)
 	before := l.sprayedOut(start + fill)
-	if l.sprayedOut(next+fill)-before == next-start {
-		return // holds are longer than slots: no jump is made up for in one
+	if shortest >= next-start && l.sprayedOut(next+fill)-before == next-start {
+		return // no jump over a hold is made up for in one slot
 	}
 	for t := start + 1; t < next; t++ {
 		out := l.sprayedOut(t + fill)
@@ -91,9 +92,16 @@ func (p *pricing) addJumps(made *pricedTurn, l *load, s int32) {
 	}
 }
 
-// hasHolds says whether a hold may keep some part from being sprayed.
-func (l *load) hasHolds() bool {
-	return slices.ContainsFunc(l.parts, func(p part) bool { return len(p.blocked) > 1 })
+// shortestHold returns the length of the shortest hold that may keep some part from
+// being sprayed; Never where there is none.
+func (l *load) shortestHold() model.Clock {
+	shortest := model.Never
+	for i := range l.parts {
+		for _, hold := range l.parts[i].blocked[1:] {
+			shortest = min(shortest, hold.to-hold.from)
+		}
+	}
+	return shortest
 }
 
 // priceSprayer works out what a sprayer's day costs at least.

@@ -99,3 +99,25 @@ func TestPricesOfAQueue(t *testing.T) {
 	assert.Greater(t, got.Dollars(), 0.9*wait.Dollars(), "of the wait for the other's filling")
 	assert.LessOrEqual(t, got, wait)
 }
+
+// TestPricesOfACrowdedBay holds that a product that goes on inside the first load is
+// not waited for before it: of the three that it wants two fit, and one of those is
+// on at the opening. The best plan waits for one changeover.
+func TestPricesOfACrowdedBay(t *testing.T) {
+	day := plainDay()
+	day.Settings.Pad.CarrierGpm = dec(10)
+	day.Settings.Pad.Bays[0].Connections = 2
+	day.Settings.Pad.Bays[0].Hooked = []string{"A"}
+	for _, product := range []string{"B", "C"} {
+		day.Recipes = append(day.Recipes, model.RecipeRow{Mix: "mix A", Product: product, Rate: dec(1), Unit: "gal/ac"})
+	}
+	addJob(&day, "a", "S1", "mix A", 100)
+	in := newInstance(problem(t, day))
+	plan := evaluateInFileOrder(t, in.p, Slot{0, 0})
+	require.Equal(t, 5*model.Dollar, plan.Cost.Total())
+	prices := newPricing(in, boundGraphs(newWorkshop(in), scope{inOrder: true}))
+	require.NotNil(t, prices)
+	newPriceSearch(prices).improve(t.Context(), 2*plan.Cost.Total(), 300)
+	assert.LessOrEqual(t, prices.bound, plan.Cost.Total())
+	assert.Greater(t, prices.bound.Dollars(), 4.5, "of the wait for the changeover")
+}

@@ -48,8 +48,9 @@ func (r *recorder) put(c model.Changeover, n int) {
 	r.changes = append(r.changes, c)
 }
 
-// insideChange records a changeover inside the load that was recorded last. A product that did not fit goes on when its
-// turn comes; a fresh tote goes on some way into the draw.
+// insideChange records a changeover inside the load that was recorded last. A
+// product that did not fit goes on when its turn comes; a fresh tote goes on some
+// way into the draw.
 func (r *recorder) insideChange(b, where, n int) {
 	load := len(r.loads) - 1
 	pl := &r.loads[load]

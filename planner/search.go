@@ -100,37 +100,17 @@ type search struct {
 }
 
 // whole is the scope of all plans that are looked for. Of a day that is searched for
-// few steps only so many turns are listed.
+// few steps, and not to be proved, only so many turns are listed.
 func (s *search) whole() scope {
-	return scope{inOrder: s.settings.KeepOrder, turns: int(min(max(s.settings.Steps/stepsPerTurn, 1), mostTurns))}
+	sc := scope{inOrder: s.settings.KeepOrder}
+	if !s.settings.Prove {
+		sc.turns = int(min(max(s.settings.Steps/stepsPerTurn, 1), mostTurns))
+	}
+	return sc
 }
 
 // stepsPerTurn is how many steps of a search pay for a turn of a sprayer.
 const stepsPerTurn = 4
-
-// layOutPrices lays the day out for a bound by prices.
-func (s *search) layOutPrices() {
-	if s.in.p.Underway != nil {
-		return
-	}
-	if graphs := boundGraphs(s.shop, s.whole()); graphs != nil {
-		if p := newPricing(s.in, graphs); p != nil {
-			s.prices = newPriceSearch(p)
-		}
-	}
-}
-
-// unavoidable returns what no plan that sprays everything can do without, whatever
-// the order of loads on the bays: where it is known in which order sprayers may do
-// their jobs, what each pays if the pad is its own, and what the pad pays if no
-// sprayer ever waits.
-func (s *search) unavoidable() model.Money {
-	least := s.in.lowerBound()
-	if s.prices != nil {
-		least = max(least, s.prices.p.bound+s.in.changeoverBound()+s.in.overtimeBound())
-	}
-	return least
-}
 
 // beamPlans is how the first plans are built. Where the sprayer that is back first
 // is served first, only what it does next and where is chosen; that takes so few
@@ -308,54 +288,6 @@ const (
 	beamLabels = 12
 	firstBeams = 4
 )
-
-// closeIn proves how far from the best a plan can be, and improves it where that
-// finds a better one. It says whether it was not stopped.
-func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
-	budget := s.settings.Steps / proofShare
-	if s.settings.Prove {
-		budget = 1 << 40
-	}
-	if budget == 0 {
-		return true
-	}
-	more := s.raise(ctx, r, s.settings.Steps)
-	p := newProver(s.shop, forBounds, s.whole(), r.Plan.Cost.Total())
-	e := newEvaluator(s.in)
-	for p != nil && !p.done && p.spent < budget {
-		// A bound leaves out what was told, so that what it finds cheap may not be better.
-		if steps := p.pass(ctx, budget-p.spent); steps != nil && s.in.told == nil {
-			d := p.decisions(steps)
-			r.Plan = better(e.settle(e.candidateOf(&d)), r.Plan)
-			p.lower(r.Plan.Cost.Total())
-		}
-		r.Bound = max(r.Bound, p.bound)
-		s.tracker.tellBound(r)
-	}
-	for more && s.settings.Prove {
-		more = s.raise(ctx, r, NormalSteps)
-	}
-	return ctx.Err() == nil
-}
-
-// raise looks for prices with a higher bound, for as long as so many steps of a
-// search pay for. It says whether there may be more to find.
-func (s *search) raise(ctx context.Context, r *model.Result, steps int64) bool {
-	if s.prices == nil || r.Bound >= r.Plan.Cost.Total() {
-		return false
-	}
-	more := s.prices.improve(ctx, r.Plan.Cost.Total(), steps*cellsPerStep/s.prices.p.cells())
-	r.Bound = max(r.Bound, s.prices.p.bound)
-	s.tracker.tellBound(r)
-	return more
-}
-
-// cellsPerStep is for how many slots of turns a step of a search pays when prices
-// are looked for.
-const cellsPerStep = 300
-
-// proofShare is how many steps of a search pay for one label of its proof.
-const proofShare = 2
 
 // isTight says whether no plan to start from sprays everything.
 func (s *search) isTight() bool {
