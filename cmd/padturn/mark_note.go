@@ -220,7 +220,7 @@ func (m marking) stock(begun *begunDay, args []string) (standing.News, error) {
 	if c.Size = usual; size != nil {
 		c.Size = *size
 	}
-	if c.Container == "" || c.Size == 0 {
+	if (c.Container == "" || c.Size == 0) && begun.hasProduct(args[0]) {
 		return nil, fmt.Errorf("stock.csv and deliveries.csv don't say what %s is kept in: give --container and --size", args[0])
 	}
 	return c, nil
@@ -269,4 +269,10 @@ func optional[T any](name, text string, parse func(string) (T, error)) (*T, erro
 		return nil, fmt.Errorf("%s: %q %w", name, text, err)
 	}
 	return &value, nil
+}
+
+// hasProduct says whether the day's sheets know a product; of one that they don't,
+// the check of the report says which is meant.
+func (b *begunDay) hasProduct(name string) bool {
+	return slices.ContainsFunc(b.day.Input.Products, func(p model.ProductRow) bool { return p.Product == name })
 }

@@ -121,7 +121,7 @@ func (p planning) mayBegin() (bool, error) {
 		return true, wrongInput("%s of %s: it has begun, and padturn replan %s goes on from where it stands; "+
 			"padturn plan %s --anew begins it again; nothing was written", reports, p.day, p.day, p.day)
 	}
-	fmt.Fprintf(p.stderr, "warning: %s of %s: this plan begins the day anew, and they hold for its loads of the same names; "+
+	fmt.Fprintf(p.stderr, "warning: %s of %s: this plan begins the day anew, and what they say of a load now counts for whatever load has its name here; "+
 		"padturn replan goes on from where it stands\n", reports, p.day)
 	return true, nil
 }
@@ -188,6 +188,7 @@ func (p planning) tell(doc *planfile.Document, files map[string][]byte) error {
 		err = terminal.Summary(p.stdout, doc, width(p.stdout))
 	}
 	p.tellInterrupted(doc)
+	p.tellUnproved(doc)
 	fmt.Fprintf(p.stderr, "plan written to %s; next: padturn show %s\n", p.out, p.out)
 	if err != nil {
 		return wrongInput("the plan cannot be printed: %v", err)
@@ -202,6 +203,14 @@ func (p planning) tell(doc *planfile.Document, files map[string][]byte) error {
 func (p planning) tellInterrupted(doc *planfile.Document) {
 	if doc.Search.Status == string(model.StatusInterrupted) {
 		fmt.Fprintln(p.stderr, "interrupted: this is the best plan found until then")
+	}
+}
+
+// tellUnproved says of a proof that was asked for that there is none: its end
+// looks like one.
+func (p planning) tellUnproved(doc *planfile.Document) {
+	if p.settings.Prove && doc.Search.Status == string(model.StatusBounded) {
+		fmt.Fprintln(p.stderr, "--prove ended without a proof: there is nothing more that it could try on this day")
 	}
 }
 

@@ -29,7 +29,7 @@ var settingNames = []string{"effort", "seed"}
 func addSearchFlags(flags *pflag.FlagSet) {
 	addEffortFlags(flags)
 	flags.Bool("keep-order", false, "keep the jobs of each sprayer in the order of jobs.csv")
-	flags.Bool("prove", false, "go on until the best plan is proved, or Ctrl-C; shows how plan and bound close in")
+	flags.Bool("prove", false, "go on until the best plan is proved, nothing more can be tried, or Ctrl-C; shows how plan and bound close in")
 }
 
 // addEffortFlags adds the flags that every search has.

@@ -31,7 +31,7 @@ func (d *Document) HowGood() []string {
 	case s.BoundDollars == 0:
 		words = append(words, "How far it is from the best possible is not known: no useful lower bound was found.")
 	case s.GapPercent > weakGapPercent:
-		words = append(words, fmt.Sprintf("How far it is from the best possible%s is not known well: none costs less than %s, which is a weak bound.",
+		words = append(words, fmt.Sprintf("How far it is from the best possible%s is not known well: no plan costs less than %s, and the best one may be anywhere from there to this one.",
 			among, inDollars(s.BoundDollars)))
 	default:
 		words = append(words, fmt.Sprintf("It is at most %s %% (%s) above the best possible under these inputs%s.%s",

@@ -3,6 +3,7 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"padturn/io/closing"
 	"padturn/io/planfile"
@@ -38,6 +39,10 @@ func Close(w io.Writer, s *standing.Standing, tolerance model.Decimal, width int
 	p.list("To order", order)
 	p.list("Not finished", open)
 	p.line("")
+	if !slices.ContainsFunc(s.Problem.Products, func(p model.Product) bool { return p.Restricted }) {
+		p.paragraph("No product is marked as restricted use, so records.csv has no rows but those that --all asks for.")
+		return p.writeTo(w)
+	}
 	p.paragraph("Records of restricted-use products: fill in what is marked within 14 days and keep them two years (7 CFR 110.3); the state may ask for more, and sooner.")
 	return p.writeTo(w)
 }

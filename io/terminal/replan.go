@@ -63,10 +63,22 @@ func Replan(w io.Writer, d *planfile.Document, radio []string, a *Attention, wid
 	own := a.Warnings()
 	p.list("Warnings", slices.DeleteFunc(slices.Clone(d.Warnings), func(s string) bool { return slices.Contains(own, s) }))
 	p.heading("Cost")
-	p.paragraph(fmt.Sprintf("The day comes to $%s; first come, first served from here on to $%s.",
-		d.Totals.Cost.Dollars.Fixed(2), d.Baseline.Cost.Dollars.Fixed(2)))
+	p.paragraph(p.comesTo())
 	if d.Replan.ChangeDollars > 0 {
 		p.paragraph(fmt.Sprintf("Changing what was told weighs $%s, which nobody pays.", d.Replan.ChangeDollars.Fixed(2)))
 	}
 	return p.writeTo(w)
+}
+
+// comesTo sets the cost of the day beside that of first come, first served, and
+// says where the two are not for the same work.
+func (p *page) comesTo() string {
+	mine, first := p.doc.Totals, p.doc.Baseline
+	words := fmt.Sprintf("The day comes to $%s; first come, first served from here on to $%s",
+		mine.Cost.Dollars.Fixed(2), first.Cost.Dollars.Fixed(2))
+	if mine.LeftWeight == first.LeftWeight {
+		return words + "."
+	}
+	return fmt.Sprintf("%s, but that leaves %s %s undone and this plan %s %s.", words,
+		p.units.area(first.LeftAcres), p.units.areaUnit(), p.units.area(mine.LeftAcres), p.units.areaUnit())
 }

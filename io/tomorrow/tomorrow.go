@@ -120,7 +120,11 @@ func (d *day) deliveries() {
 			x.Row.At -= nextDay
 			d.in.Deliveries = append(d.in.Deliveries, x.Row)
 		default:
-			d.note("%s %s of %s did not arrive: add it to the deliveries when its time is known", x.Row.Count, x.Row.Container, x.Row.Product)
+			container := x.Row.Container
+			if x.Row.Count > model.One {
+				container += "s"
+			}
+			d.note("%s %s of %s did not arrive: add it to the deliveries when its time is known", x.Row.Count, container, x.Row.Product)
 		}
 	}
 }

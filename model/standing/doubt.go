@@ -3,6 +3,7 @@ package standing
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"padturn/model"
 )
@@ -37,7 +38,7 @@ func (s *Standing) doubt(l *Load) string {
 	case why != "":
 		return why
 	case l.Start >= model.Never && l.why != "":
-		return "can't be filled: " + l.why + " " + s.untilWhen(model.Never)
+		return "can't be filled, as far as is known: " + strings.TrimSuffix(l.why, " before")
 	case l.Start > t.Start && l.why != "":
 		return fmt.Sprintf("starts at %s: %s then", l.Start.HHMM(), l.why)
 	case l.Start > t.Start:
@@ -50,13 +51,6 @@ func (s *Standing) doubt(l *Load) string {
 		return fmt.Sprintf("is sprayed out at %s, not %s%s", l.SprayedOut().HHMM(), t.sprayed().HHMM(), s.heldBy(l))
 	}
 	return ""
-}
-
-func (s *Standing) untilWhen(t model.Clock) string {
-	if t >= model.Never {
-		return "as far as is known"
-	}
-	return "before " + t.HHMM()
 }
 
 // jobDoubt says what of a load's jobs is no longer as it was.

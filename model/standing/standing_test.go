@@ -203,7 +203,7 @@ func TestDoubts(t *testing.T) {
 		{"the sprayer is late", facts("06:30", LoadMark{Load: "S1-1", State: Filling}), "06:35",
 			map[string]string{"S2-1": "starts at 06:50: bay 1 is not free before then", "S1-2": "starts at 07:50: S1 is not back before then"}},
 		{"the sprayer is out", facts("06:45", SprayerMark{Sprayer: "S1", Out: true}), "06:50",
-			map[string]string{"S1-2": "can't be filled: S1 is not back before as far as is known"}},
+			map[string]string{"S1-2": "can't be filled, as far as is known: S1 is not back"}},
 		{"stock", facts("06:45", StockCount{Product: "gly", Container: "tote", Size: ac(100)}, "06:50", DeliveryMark{Product: "gly", Planned: hm("07:00"), Until: model.Some(hm("10:00"))}), "06:50",
 			map[string]string{"S1-2": "starts at 10:00: there is not enough gly then"}},
 		{"the job is smaller", facts("06:30", JobMark{JobChanged, model.JobRow{Job: "A", Acres: ac(70)}, []string{"acres"}}), "06:30",

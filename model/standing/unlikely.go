@@ -2,6 +2,8 @@ package standing
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"padturn/model"
 )
@@ -12,6 +14,9 @@ import (
 // the same: whoever was there knows better than a plan. in, told and facts are as
 // for [At].
 func Unlikely(in model.Input, told Told, facts []Fact, next Fact) []string {
+	if hold, ok := next.News.(HoldMark); ok {
+		return holdsNothing(in, told, facts, next, hold.Hold.Scope)
+	}
 	m, ok := next.News.(LoadMark)
 	if !ok || m.State == Waiting || m.State == Dropped {
 		return nil
@@ -26,6 +31,24 @@ func Unlikely(in model.Input, told Told, facts []Fact, next Fact) []string {
 		}
 	}
 	return nil
+}
+
+// holdsNothing says of a hold that it names a field that no job is in: with a
+// slip in its name nothing would be held.
+func holdsNothing(in model.Input, told Told, facts []Fact, next Fact, scope string) []string {
+	field, ok := strings.CutPrefix(scope, "field:")
+	s, err := At(in, told, facts, max(next.At, Latest(facts)))
+	if !ok || err != nil {
+		return nil
+	}
+	var fields []string
+	for i := range s.Day.Jobs {
+		fields = append(fields, s.Day.Jobs[i].Field)
+	}
+	if slices.Contains(fields, field) {
+		return nil
+	}
+	return []string{fmt.Sprintf("hold %s: no job is in field %s%s", next.At.HHMM(), field, model.Suggest(field, fields))}
 }
 
 func (s *Standing) unlikely(l *Load, m *LoadMark, at model.Clock) []string {
