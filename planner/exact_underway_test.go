@@ -47,11 +47,11 @@ func withoutWater(in *model.Input) { in.Settings.Pad.Water = nil }
 // TestModelCountsDaysUnderWay is TestModelCountsAsTheEvaluator for days under way:
 // for bounds without weather and what was told, for plans with both.
 func TestModelCountsDaysUnderWay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector, and nothing runs side by side in it")
+	}
 	for _, use := range []padUse{forBounds, forPlans} {
 		compared, days := 0, uint64(30)
-		if testing.Short() {
-			days = 10
-		}
 		for seed := range days {
 			rng := rand.New(rand.NewPCG(seed, 4))
 			change := withoutWater
@@ -120,6 +120,9 @@ func compareWays(t *testing.T, m *padModel, rng *rand.Rand, seed uint64) (compar
 // the load that can start first, and has the evaluator count the same. The model
 // knows which tote hangs where, but not that bays may wait for each other's totes.
 func TestPlansOfSeveralBaysCountTotes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector, and nothing runs side by side in it")
+	}
 	near, all := 0, 0
 	for seed := range uint64(24) {
 		rng := rand.New(rand.NewPCG(seed, 6))

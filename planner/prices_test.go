@@ -34,7 +34,7 @@ func TestPricesBoundPlans(t *testing.T) {
 	compared, above := 0, 0
 	days := uint64(150)
 	if testing.Short() {
-		days = 40
+		days = 15
 	}
 	for seed := range days {
 		rng := rand.New(rand.NewPCG(seed, 17))
