@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"context"
 	"math/rand/v2"
 	"testing"
 
@@ -99,15 +98,23 @@ func TestDelayCostsNoMoreThanSaid(t *testing.T) {
 		if m == nil {
 			continue
 		}
-		p := newPass(context.Background(), m, nil, noWay, 12, 1<<40)
-		key, times, value := m.first()
-		p.insert(0, &successor{key: key, value: value, times: times}, -1, -1, false)
-		for depth := range len(p.layers) {
-			p.open(int32(depth))
-			compared += compareLabels(t, m, rng, &p.layers[depth])
-		}
+		compared += compareLayers(t, m, rng, 1<<40)
 	}
 	assert.Greater(t, compared, int(days)*50)
+}
+
+// compareLayers makes up to a dozen labels of each state of a day, until so many
+// are looked at, and compares some of each layer. It returns how many pairs.
+func compareLayers(t *testing.T, m *padModel, rng *rand.Rand, labels int64) int {
+	p := newPass(t.Context(), m, nil, noWay, 12, labels)
+	key, times, value := m.first()
+	p.insert(0, &successor{key: key, value: value, times: times}, -1, -1, false)
+	compared := 0
+	for depth := range len(p.layers) {
+		p.open(int32(depth))
+		compared += compareLabels(t, m, rng, &p.layers[depth])
+	}
+	return compared
 }
 
 // compareLabels goes on from pairs of labels of a layer and returns how many.

@@ -45,19 +45,19 @@ func movesBetween(a, b *planfile.Document) []terminal.Move {
 	for _, c := range changes.Between(a, b, nil) {
 		m := terminal.Move{What: c.What, Was: "-", Is: "-"}
 		if c.Was != nil {
-			m.Load, m.Was = c.Was.Load, placeOf(c.Was, c.Is)
+			m.Load, m.Was = c.Was.Load, filledAt(c.Was, c.Is)
 		}
 		if c.Is != nil {
-			m.Load, m.Is = c.Is.Load, placeOf(c.Is, c.Was)
+			m.Load, m.Is = c.Is.Load, filledAt(c.Is, c.Was)
 		}
 		moves = append(moves, m)
 	}
 	return moves
 }
 
-// placeOf is when and where a load is filled, and, where the other plan has it
+// filledAt is when and where a load is filled, and, where the other plan has it
 // for another sprayer or mix, for whom and with what.
-func placeOf(l, other *planfile.Load) string {
+func filledAt(l, other *planfile.Load) string {
 	parts := []string{model.Clock(l.Start).HHMM(), l.Bay}
 	if other == nil || other.Sprayer != l.Sprayer {
 		parts = append(parts, l.Sprayer)

@@ -157,12 +157,12 @@ func TestReplanWithoutNewsIsThePlan(t *testing.T) {
 			}
 			p, doc, breach := replanned(in, told, facts, at, planner.Settings{Steps: 300, Seed: uint64(revision)})
 			if breach != "" {
-				return fmt.Sprintf("%s\nrevision %d at %s after %v of\n%s", breach, revision, at, facts, sequenceOf(told))
+				return fmt.Sprintf("%s\nrevision %d at %s after %v of\n%s", breach, revision, at, facts, loadLines(told))
 			}
 			if doc == nil || len(p.stands.Stranded()) > 0 {
 				return "" // when a stranded tank is back nobody knows, so the plan says: not before now
 			}
-			if is, was := sequenceOf(doc), sequenceOf(told); !news && is != was {
+			if is, was := loadLines(doc), loadLines(told); !news && is != was {
 				return fmt.Sprintf("at %s, after %v, the plan changes from\n%s to\n%s", at, facts, was, is)
 			}
 			replans++
@@ -176,8 +176,8 @@ func TestReplanWithoutNewsIsThePlan(t *testing.T) {
 	assert.Greater(t, left, replans/10, "too few days leave work")
 }
 
-// sequenceOf names the loads of a plan with their places, runs, acres and times.
-func sequenceOf(d *planfile.Document) string {
+// loadLines names the loads of a plan with their places, runs, acres and times.
+func loadLines(d *planfile.Document) string {
 	var text strings.Builder
 	for _, l := range d.Loads {
 		fmt.Fprint(&text, l.Load, " ", l.Bay, l.Seq, " ", l.Mix, " ", l.Ready, l.Start, l.End, l.BackAt, l.WaitS, l.HeldS)

@@ -42,7 +42,7 @@ const (
 	hatchNone  hatch = ""
 	hatchSlash hatch = "slash" // ///
 	hatchBack  hatch = "back"  // \\\
-	hatchCross hatch = "cross" // XXX
+	hatchCross hatch = "cross" // both ways
 	hatchDots  hatch = "dots"
 	hatchBars  hatch = "bars"  // |||
 	hatchLines hatch = "lines" // ===

@@ -195,6 +195,9 @@ func squeeze(text string) string { return strings.Join(strings.Fields(text), "")
 func poppler(t testing.TB, data []byte, how string) []byte {
 	tool, err := exec.LookPath("pdftotext")
 	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("the gate installs poppler-utils, but there is no pdftotext")
+		}
 		t.Skip("pdftotext (poppler-utils) is not there to read the PDF back")
 	}
 	file := filepath.Join(t.TempDir(), "sheets.pdf")
