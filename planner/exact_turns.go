@@ -2,6 +2,7 @@ package planner
 
 import (
 	"encoding/binary"
+	"math"
 	"slices"
 
 	"padturn/model"
@@ -49,6 +50,10 @@ const (
 	// as many, as they come to little when stops are joined
 	inOrderTurns = 5
 )
+
+// mostAtStop is how many turns may lead on from a stop: as many as a step's number
+// of its turn can tell apart.
+const mostAtStop = math.MaxInt16
 
 // mostAny is how many jobs for any sprayer a turn has bits for.
 const mostAny = 32
@@ -152,7 +157,9 @@ func (m *graphMaker) stopAt(at whereabouts) int32 {
 			turns = append(turns, t)
 		})
 	}
-	m.turnsCap -= len(turns)
+	if m.turnsCap -= len(turns); len(turns) > mostAtStop {
+		m.turnsCap = -1
+	}
 	m.graph.stops[n].turns = turns
 	return n
 }

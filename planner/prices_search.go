@@ -108,8 +108,9 @@ func (s *priceSearch) turn() float64 {
 	var norm float64
 	smooth := func(d, now []float64) {
 		for k := range d {
-			d[k] = smoothing*d[k] + (1-smoothing)*now[k]
-			norm += d[k] * d[k]
+			// Products are rounded before they are added, so that all processors agree.
+			d[k] = float64(smoothing*d[k]) + float64((1-smoothing)*now[k])
+			norm += float64(d[k] * d[k])
 		}
 	}
 	for m := range s.now.slots {
