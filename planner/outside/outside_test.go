@@ -142,6 +142,7 @@ func TestReadersSayWhatIsWrong(t *testing.T) {
 		{"no slots", "parallel", "2 1 1 0", `word 4: "0": expected the number of slots`},
 		{"endless switch", "parallel", "2 1 1 1 9999", "expected the time of a switch"},
 		{"no such tool", "ordered", "1\n1\n1\n1\n0\n", `line 4: "1": expected a whole number from 0 to 0`},
+		{"a tool twice", "ordered", "1\n2\n2\n1,1\n0,0\n0,0\n", "job 1 names tool 1 twice"},
 		{"two sizes on a line", "ordered", "1, 2\n", "line 1: 2 numbers; expected one"},
 		{"short row", "ordered", "1\n2\n2\n0\n0\n", "line 5: 1 set-up times; expected one for each of 2 tools"},
 		{"ends early", "ordered", "1\n", "line 2: the text ends"},
@@ -163,6 +164,7 @@ func FuzzReaders(f *testing.F) {
 		"", example5, smallTour, "1\n2 2\n72 23\n6 1\n7 2\n", "2 2 3 2\n10\n5 7\n1 0\n1 1\n0 1\n", "1\n1\n1\n0\n0\n",
 		"2000 1000 1000", "2000\n1000\n1000\n", "DIMENSION: 2000 EDGE_WEIGHT_SECTION", "\ufeff5 6 3", "5,6,3", "-1 -1 -1",
 		"DIMENSION : 2 EDGE_WEIGHT_SECTION 0 0 0 0", "DIMENSION: 2 EDGE_WEIGHT_SECTION 0 1000000000 5 0", "1\x00", "1\n1\n1\n0,0\n0\n",
+		"1\n2\n2\n1,1\n0,0\n0,0\n",
 	} {
 		f.Add(seed)
 	}

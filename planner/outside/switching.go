@@ -36,11 +36,16 @@ func ReadSwitching(r io.Reader) (*Switching, error) {
 	return s, s.check()
 }
 
-// check reports a job that has more tools than there are slots.
+// check reports a job that has more tools than there are slots, or names one twice.
 func (s *Switching) check() error {
 	for j, tools := range s.Jobs {
 		if len(tools) > s.Slots {
 			return fmt.Errorf("job %d needs %d tools; the machine has %d slots", j+1, len(tools), s.Slots)
+		}
+		for i, tool := range tools {
+			if slices.Contains(tools[:i], tool) {
+				return fmt.Errorf("job %d names tool %d twice", j+1, tool)
+			}
 		}
 	}
 	return nil
