@@ -47,7 +47,7 @@ func (b *builder) sameCount(column string, have, want int) {
 
 func (b *builder) buildStandingSprayer(i int, r *SprayerUnderway) {
 	key := fmt.Sprintf("sprayers[%d]", i)
-	s := StandingSprayer{BackAt: r.BackAt, Loads: r.Loads, Cleaned: b.cleanoutLevel(i, key, r.Cleaned)}
+	s := StandingSprayer{BackAt: r.BackAt, Loads: r.Loads, Gone: r.Gone, Cleaned: b.cleanoutLevel(i, key, r.Cleaned)}
 	if s.Loads == 0 {
 		s.Loads = len(r.Sprayed)
 	}

@@ -58,6 +58,8 @@ type SprayerUnderway struct {
 	Sprayed []TankUnderway
 	Cleaned string // cleanout level begun since the last of them; blank for none
 	Loads   int    // its next load is numbered after so many; 0: after those sprayed
+	// Gone says in words why it is not counted on any more today; blank: it is.
+	Gone string
 }
 
 // TankUnderway is one load that a sprayer has had.
@@ -123,6 +125,7 @@ type StandingSprayer struct {
 	Sprayed []StandingTank
 	Cleaned int // cleanout level, or None
 	Loads   int
+	Gone    string
 }
 
 // StandingTank is a [TankUnderway].

@@ -72,6 +72,9 @@ func (e *evaluator) unsprayed(c *candidate, reasons map[LoadRef]dropReason) []mo
 // explain puts into words why a load is left out.
 func (in *instance) explain(l *load, r dropReason) string {
 	s := &in.p.Settings
+	if gone := in.gone(l.Sprayer); gone != "" && (r.why == sprayerLeaves || r.why == fits) {
+		return gone
+	}
 	switch r.why {
 	case noBay:
 		return fmt.Sprintf("no bay has %s as carrier and a connection for what mix %s takes through the meter",
@@ -95,6 +98,14 @@ func (in *instance) explain(l *load, r dropReason) string {
 		return "can't be sprayed out within its tank life, whenever it is filled"
 	}
 	return in.roomReason(l)
+}
+
+// gone says why a sprayer is not counted on any more; blank where it is.
+func (in *instance) gone(sprayer int) string {
+	if u := in.p.Underway; u != nil {
+		return u.Sprayers[sprayer].Gone
+	}
+	return ""
 }
 
 // roomReason says what a load was left out to save: a product that does not

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"padturn/io/dayfiles"
+	"padturn/io/planfile"
 	"padturn/io/table"
 	"padturn/io/workbook"
 	"padturn/model"
@@ -44,6 +45,9 @@ func ofDay(day, name string) string {
 // readDay reads a day folder or a day's workbook. It prints the warnings and,
 // where there are mistakes, all of them; then its error is an [outcome].
 func readDay(stderr io.Writer, dir string) (*dayfiles.Day, error) {
+	if isWhat := notADay(dir); isWhat != "" {
+		return nil, wrongInput("%s", isWhat)
+	}
 	read := dayfiles.Read
 	if isWorkbook(dir) {
 		read = workbook.Read
@@ -57,9 +61,24 @@ func readDay(stderr io.Writer, dir string) (*dayfiles.Day, error) {
 	case errors.As(err, &problems):
 		printWarnings(stderr, problems.Warnings)
 		fmt.Fprintln(stderr, problems)
-		return nil, wrongInput("%s in %s; nothing was planned", model.Count(len(problems.Errors), "mistake"), dir)
+		return nil, wrongInput("%s in %s; nothing was done", model.Count(len(problems.Errors), "mistake"), dir)
 	}
 	return nil, wrongInput("%v", err)
+}
+
+// notADay says of a path at which no day can be meant what it is; blank where one
+// may be. The faults of a day would name every file that it lacks.
+func notADay(dir string) string {
+	info, err := os.Stat(dir)
+	switch {
+	case err != nil || !info.IsDir() || exists(filepath.Join(dir, "jobs.csv")) || exists(filepath.Join(dir, "mixes.csv")):
+		return ""
+	case exists(filepath.Join(dir, planfile.PlanFile)) && isDay(filepath.Dir(filepath.Clean(dir))):
+		return fmt.Sprintf("%s is the plan of a day; give the day: %s", dir, filepath.Dir(filepath.Clean(dir)))
+	case exists(filepath.Join(dir, planfile.PlanFile)):
+		return fmt.Sprintf("%s is a plan; give the day that it is of", dir)
+	}
+	return fmt.Sprintf("%s is no day: it has neither jobs.csv nor mixes.csv; padturn init NEW-FOLDER writes a day to start from", dir)
 }
 
 func printWarnings(stderr io.Writer, warnings []table.Fault) {

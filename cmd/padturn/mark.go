@@ -113,7 +113,9 @@ func (m marking) write(begun *begunDay, notes func(*journal.Journal) ([]journal.
 			if err := standing.Check(begun.day.Input, begun.told, facts, fact); err != nil {
 				return nil, fmt.Errorf("%s%w", rowOf(note), err)
 			}
-			odd = append(odd, standing.Unlikely(begun.day.Input, begun.told, facts, fact)...)
+			for _, words := range standing.Unlikely(begun.day.Input, begun.told, facts, fact) {
+				odd = append(odd, fmt.Sprintf("warning: %s; written down all the same, padturn mark %s undo %d takes it back\n", words, m.dir, fact.N))
+			}
 			facts = append(facts, fact)
 		}
 		return added, nil
@@ -123,7 +125,7 @@ func (m marking) write(begun *begunDay, notes func(*journal.Journal) ([]journal.
 	}
 	tellTorn(m.stderr, m.dir, j, "it was cut off")
 	for _, words := range odd {
-		fmt.Fprintf(m.stderr, "warning: %s; written down all the same, padturn mark %s undo N takes it back\n", words, m.dir)
+		fmt.Fprint(m.stderr, words)
 	}
 	for _, e := range j.Entries[len(j.Entries)-len(added):] {
 		fmt.Fprintf(m.stdout, "%d: %s\n", e.N, saying(j, &e))

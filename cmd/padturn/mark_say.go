@@ -1,13 +1,24 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"padturn/io/journal"
 	"padturn/model"
 	"padturn/model/standing"
 )
+
+// sayings puts entries of a journal into words, with their numbers.
+func sayings(j *journal.Journal, numbers []int) []string {
+	list := make([]string, len(numbers))
+	for i, n := range numbers {
+		list[i] = fmt.Sprintf("%d: %s", n, saying(j, &j.Entries[n-1]))
+	}
+	return list
+}
 
 // saying puts an entry of a journal into words.
 func saying(j *journal.Journal, e *journal.Entry) string {
@@ -67,15 +78,10 @@ func given(m *standing.JobMark) string {
 }
 
 func holdWords(h *model.HoldRow) string {
-	text := fmt.Sprintf("hold %s-%s", h.From.HHMM(), h.To.HHMM())
-	if h.Kind != "" {
-		text += " " + h.Kind
+	text := fmt.Sprintf("hold %s-%s of %s", h.From.HHMM(), h.To.HHMM(), cmp.Or(h.Scope, "everything"))
+	why := slices.DeleteFunc([]string{h.Kind, h.Reason}, func(s string) bool { return s == "" })
+	if len(why) == 0 {
+		return text
 	}
-	if h.Scope != "" {
-		text += ", " + h.Scope
-	}
-	if h.Reason != "" {
-		text += ", " + h.Reason
-	}
-	return text
+	return text + ": " + strings.Join(why, ", ")
 }

@@ -102,6 +102,10 @@ func (r replanning) run(ctx context.Context) error {
 	if err != nil {
 		return wrongInput("%v; a replan goes on from a plan: padturn plan %s", err, r.day)
 	}
+	if before := told.Told().At; r.at < before {
+		return wrongInput("--at %s is before %s, when replan %d was made: what it told counts from then on; give a time from %s on",
+			r.at.HHMM(), before.HHMM(), told.Replans(), before.HHMM())
+	}
 	if err := checkOut(r.out); err != nil {
 		return err
 	}
@@ -125,7 +129,10 @@ func (r replanning) run(ctx context.Context) error {
 	if err != nil {
 		return wrongInput("%s cannot be planned: %v", r.day, err)
 	}
-	return r.finish(&replan{day: &day.Input, told: told, stands: stands, facts: facts, rest: &rest, problem: problem, result: result})
+	return r.finish(&replan{
+		day: &day.Input, told: told, stands: stands, facts: facts, later: sayings(j, stands.Ahead),
+		rest: &rest, problem: problem, result: result,
+	})
 }
 
 // finish has the plan checked, writes it and says what it changes.

@@ -24,7 +24,7 @@ func (p *replan) attention() *terminal.Attention {
 	for _, w := range p.stands.Washed() {
 		a.Check = append(a.Check, asked.CheckEfficacy(w))
 	}
-	a.Odd = p.stands.Oddities
+	a.Odd, a.Later = p.stands.Oddities, p.later
 	return a
 }
 

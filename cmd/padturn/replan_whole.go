@@ -18,6 +18,7 @@ type replan struct {
 	told    *planfile.Document
 	stands  *standing.Standing
 	facts   []standing.Fact
+	later   []string // reports that are left out, in words
 	rest    *model.Input
 	problem *model.Problem // of the rest
 	result  *model.Result  // of the rest

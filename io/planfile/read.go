@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -26,16 +27,24 @@ import (
 func Read(path string) (*Document, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, fmt.Errorf("no plan at %s: %w", path, err)
+		return nil, noPlan(path, err)
 	}
 	if info.IsDir() {
 		path = filepath.Join(path, PlanFile)
 	}
 	data, err := os.ReadFile(path)
 	if err != nil {
-		return nil, fmt.Errorf("no plan at %s: %w", path, err)
+		return nil, noPlan(path, err)
 	}
 	return Parse(path, data)
+}
+
+// noPlan says that there is none at a path, which it names once, and why.
+func noPlan(path string, err error) error {
+	if cause := new(fs.PathError); errors.As(err, &cause) {
+		err = cause.Err
+	}
+	return fmt.Errorf("no plan at %s: %w", path, err)
 }
 
 // Parse reads the bytes of plan.json; the name is for the errors.

@@ -65,7 +65,7 @@ func (p *page) lowStock() {
 	var items []string
 	for _, l := range p.levels() {
 		if l.low {
-			items = append(items, fmt.Sprintf("%s: below its reorder level %s, %s %s at the least", l.product, l.since(), stockAmount(l.least), l.unit))
+			items = append(items, fmt.Sprintf("%s: below its reorder level %s, down to %s %s", l.product, l.since(), stockAmount(l.least), l.unit))
 		}
 	}
 	p.list("Low stock", items)

@@ -16,9 +16,11 @@ type Attention struct {
 	Waiting []string // filled sprayers that wait out a hold
 	Check   []string // fields that rain came onto too soon
 	Odd     []string // reports that do not fit together
+	Later   []string // reports that were left out, as they are of later than the replan
 }
 
-// Warnings are the same as a plan's file has them.
+// Warnings are the same as a plan's file has them; what was left out is no part of
+// the plan.
 func (a *Attention) Warnings() []string {
 	var list []string
 	for _, part := range []struct {
@@ -40,6 +42,7 @@ func Replan(w io.Writer, d *planfile.Document, radio []string, a *Attention, wid
 	p := newPage(d, width)
 	p.heading(fmt.Sprintf("Replan %d at %s: %d of %s had begun", d.Replan.Number, hhmm(d.Replan.At),
 		len(d.Replan.Begun), count(d.Totals.Loads, "load", "loads")))
+	p.list("Left out, as it happened later", a.Later)
 	p.list("DECIDE NOW", a.Decide)
 	p.heading("To tell")
 	if len(radio) == 0 {

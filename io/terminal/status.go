@@ -17,8 +17,8 @@ func Status(w io.Writer, d *planfile.Document, s *standing.Standing, all bool, w
 	p := newPage(d, width)
 	asked := Asking(d.Day.Units)
 	p.heading(statusTitle(d, s))
-	if s.Ahead > 0 {
-		p.paragraph(count(s.Ahead, "report", "reports") + " of what happened later left alone.")
+	if n := len(s.Ahead); n > 0 {
+		p.paragraph(fmt.Sprintf("Left out: %s of what happened later (padturn mark lists them).", count(n, "report", "reports")))
 	}
 	p.list("Decide now", each(s.Stranded(), asked.Decide))
 	p.list("Check efficacy", each(s.Washed(), asked.CheckEfficacy))

@@ -65,7 +65,7 @@ func TestStatus(t *testing.T) {
 			"Check efficacy", "- field A (job A, load S1-1): 10.0 ac sprayed by 06:40, rain began at 06:40; the",
 		}, nil},
 		{"out, and back later", "us", 8 * 3600, []standing.Fact{rain, out, later}, []string{
-			"1 report of what happened later left alone.", "S1       out  -     -", "S1 is out of service", "- gly arrived at 07:00",
+			"Left out: 1 report of what happened later (padturn mark lists them).", "S1       out  -     -", "S1 is out of service", "- gly arrived at 07:00",
 		}, nil},
 		{"done", "us", 9 * 3600, nil, []string{"1 load done, 0 under way, 0 to come", "B    field B   40.0      0.0        0.0     40.0"}, []string{"A    field A"}},
 	}

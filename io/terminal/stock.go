@@ -98,7 +98,7 @@ func (p *page) water() {
 				least = e
 			}
 		}
-		words = fmt.Sprintf("Water: %s %s after the last use, %s at the least (%s). ",
+		words = fmt.Sprintf("Water: %s %s after the last use, lowest %s at %s. ",
 			p.units.volume(*last.WaterGal), p.units.volumeUnit(), p.units.volume(*least.WaterGal), hhmm(least.At))
 	}
 	p.paragraph(words + fmt.Sprintf("Rinsate: %s %s.", p.units.volume(last.RinsateGal), p.units.volumeUnit()))

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"padturn/model"
 )
@@ -48,7 +49,11 @@ func (s *Standing) build() error {
 	s.Problem = problem
 	var all []error
 	for _, f := range report.Errors {
-		all = append(all, fmt.Errorf("with what was reported, %s of %s: %q %s", f.Column, s.place(f), f.Value, f.Want))
+		value := strconv.Quote(f.Value)
+		if strings.HasPrefix(f.Want, "expected ") {
+			value += ":"
+		}
+		all = append(all, fmt.Errorf("with what was reported, %s: %s: %s %s", s.place(f), f.Column, value, f.Want))
 	}
 	return errors.Join(all...)
 }

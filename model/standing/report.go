@@ -82,7 +82,7 @@ func (s *Standing) placeSprayer(i int) Sprayer {
 			m.BackAt = max(m.BackAt, out.to)
 		}
 		if out.from <= s.At && s.At < out.to {
-			m.Out, m.OutTill = true, out.to
+			m.Out, m.OutFrom, m.OutTill = true, out.from, out.to
 		}
 	}
 	return m

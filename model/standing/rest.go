@@ -1,6 +1,7 @@
 package standing
 
 import (
+	"fmt"
 	"slices"
 
 	"padturn/model"
@@ -99,7 +100,9 @@ func (s *Standing) underway() *model.Underway {
 		if back >= model.Never {
 			back = s.At
 		}
-		u.Sprayers = append(u.Sprayers, model.SprayerUnderway{BackAt: back, Sprayed: m.Sprayed, Cleaned: m.Cleaned, Loads: s.numbered(m.Name)})
+		u.Sprayers = append(u.Sprayers, model.SprayerUnderway{
+			BackAt: back, Sprayed: m.Sprayed, Cleaned: m.Cleaned, Loads: s.numbered(m.Name), Gone: m.gone(),
+		})
 	}
 	for i := range s.Loads {
 		if l := &s.Loads[i]; !l.Begun && l.State != Dropped {
@@ -110,6 +113,17 @@ func (s *Standing) underway() *model.Underway {
 		}
 	}
 	return u
+}
+
+// gone says why a sprayer is not counted on any more; blank where it is.
+func (m *Sprayer) gone() string {
+	switch {
+	case m.BackAt < model.Never:
+		return ""
+	case m.Out:
+		return fmt.Sprintf("sprayer %s was reported out at %s", m.Name, m.OutFrom.HHMM())
+	}
+	return fmt.Sprintf("sprayer %s has load %s in its tank, which can't be sprayed out today", m.Name, m.Load)
 }
 
 // comesOff lists the products that the plan takes off connections for a load.

@@ -24,8 +24,9 @@ type Standing struct {
 	Deliveries []Delivery     // as in Day
 	Water      *big.Rat       // gal; nil where the pad's water never runs short
 	Rinsate    model.Decimal  // gal so far today
-	// Ahead is how many reports are left alone because they happened later.
-	Ahead int
+	// Ahead are the numbers of the reports that are left out because they happened
+	// later.
+	Ahead []int
 	// Oddities are reports that do not fit together, in words.
 	Oddities []string
 
@@ -73,6 +74,7 @@ type Sprayer struct {
 	Sprayed []model.TankUnderway
 	Cleaned string // cleanout level begun since, for its next load
 	Out     bool
+	OutFrom model.Clock // good only when Out
 	OutTill model.Clock // Never where not known; good only when Out
 }
 
@@ -90,8 +92,14 @@ type Delivery struct {
 // error lists all that does not fit together: a plan of another day, or facts that
 // make no day.
 func At(in model.Input, told Told, facts []Fact, at model.Clock) (*Standing, error) {
-	s := &Standing{At: at, told: told, facts: upTo(facts, at)}
-	s.Ahead = len(facts) - len(s.facts)
+	s := &Standing{At: at, told: told}
+	for _, f := range facts {
+		if f.At > at && f.happens() {
+			s.Ahead = append(s.Ahead, f.N)
+		} else {
+			s.facts = append(s.facts, f)
+		}
+	}
 	s.Day = in
 	if err := s.hear(); err != nil {
 		return nil, err
@@ -106,13 +114,8 @@ func At(in model.Input, told Told, facts []Fact, at model.Clock) (*Standing, err
 	return s, nil
 }
 
-// upTo keeps the facts that count at a moment: what happened by then, and what
-// is known of holds, jobs and late deliveries, whenever it was reported.
-func upTo(facts []Fact, at model.Clock) []Fact {
-	return slices.DeleteFunc(slices.Clone(facts), func(f Fact) bool { return f.At > at && f.happens() })
-}
-
-// happens says whether a fact is about a moment, not about what is to come.
+// happens says whether a fact is about a moment, not about what is to come: holds,
+// jobs and late deliveries count whenever they were reported.
 func (f *Fact) happens() bool {
 	switch news := f.News.(type) {
 	case HoldMark, JobMark:

@@ -298,7 +298,7 @@ func TestWhatHappenedLaterIsLeftAlone(t *testing.T) {
 		"07:32", HoldMark{model.HoldRow{From: hm("06:40"), To: hm("08:00"), Kind: "rain"}},
 	)
 	s := at(t, "06:50", list)
-	assert.Equal(t, 2, s.Ahead)
+	assert.Equal(t, []int{1, 2}, s.Ahead)
 	assert.Equal(t, Spraying, s.Loads[0].State)
 	assert.False(t, s.Sprayers[1].Out)
 	assert.Equal(t, ac(30), s.Loads[0].LeftAcres(), "the hold is known and counts")

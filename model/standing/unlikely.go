@@ -15,7 +15,7 @@ import (
 // for [At].
 func Unlikely(in model.Input, told Told, facts []Fact, next Fact) []string {
 	if hold, ok := next.News.(HoldMark); ok {
-		return holdsNothing(in, told, facts, next, hold.Hold.Scope)
+		return holdsNothing(in, told, facts, next, &hold.Hold)
 	}
 	m, ok := next.News.(LoadMark)
 	if !ok || m.State == Waiting || m.State == Dropped {
@@ -35,8 +35,8 @@ func Unlikely(in model.Input, told Told, facts []Fact, next Fact) []string {
 
 // holdsNothing says of a hold that it names a field that no job is in: with a
 // slip in its name nothing would be held.
-func holdsNothing(in model.Input, told Told, facts []Fact, next Fact, scope string) []string {
-	field, ok := strings.CutPrefix(scope, "field:")
+func holdsNothing(in model.Input, told Told, facts []Fact, next Fact, h *model.HoldRow) []string {
+	field, ok := strings.CutPrefix(h.Scope, "field:")
 	s, err := At(in, told, facts, max(next.At, Latest(facts)))
 	if !ok || err != nil {
 		return nil
@@ -48,7 +48,7 @@ func holdsNothing(in model.Input, told Told, facts []Fact, next Fact, scope stri
 	if slices.Contains(fields, field) {
 		return nil
 	}
-	return []string{fmt.Sprintf("hold %s: no job is in field %s%s", next.At.HHMM(), field, model.Suggest(field, fields))}
+	return []string{fmt.Sprintf("the hold %s-%s: no job is in field %s%s", h.From.HHMM(), h.To.HHMM(), field, model.Suggest(field, fields))}
 }
 
 func (s *Standing) unlikely(l *Load, m *LoadMark, at model.Clock) []string {
