@@ -206,7 +206,12 @@ func (told *toldPlan) standsAsTold(p *model.Problem, plan *model.Plan, bays int)
 			return false
 		}
 	}
-	return !slices.ContainsFunc(plan.Unsprayed, func(u model.Unsprayed) bool {
+	return !leavesMore(p, plan)
+}
+
+// leavesMore says whether a plan leaves a job of which the told plan left nothing.
+func leavesMore(p *model.Problem, plan *model.Plan) bool {
+	return slices.ContainsFunc(plan.Unsprayed, func(u model.Unsprayed) bool {
 		return !slices.Contains(p.Underway.ToldLeft, u.Job)
 	})
 }

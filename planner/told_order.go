@@ -19,7 +19,7 @@ func (s *search) goOn(ctx context.Context, e *evaluator) (*model.Plan, bool) {
 	e.settleKnowing(again, reasons)
 	d := e.decisions(again)
 	kept := e.settleKnowing(c, reasons)
-	if s.settings.KeepTold || told.standsAsTold(s.in.p, kept, bays) {
+	if s.settings.KeepTold || told.standsAsTold(s.in.p, kept, bays) || s.in.p.Underway.NoNews && !leavesMore(s.in.p, kept) {
 		return kept, true
 	}
 	freeze := model.Clock(model.CeilMinutes(s.in.p.Settings.FreezeMin))

@@ -46,7 +46,7 @@ func readBegun(stderr io.Writer, dir string) (*begunDay, error) {
 	if err != nil {
 		return nil, wrongInput("%v; what happens in a day is told of its plan: padturn plan %s", err, dir)
 	}
-	return &begunDay{dir, day, doc, doc.Told()}, nil
+	return &begunDay{dir, day, doc, doc.ToldOn(&day.Input)}, nil
 }
 
 // checkWords refuses what a terminal would not print as words.

@@ -116,11 +116,11 @@ func (r replanning) run(ctx context.Context) error {
 	tellTorn(r.stderr, r.day, j, "the next report cuts it off")
 	tellSheet(r.stderr, r.day, j)
 	facts := j.Facts()
-	stands, err := standing.At(day.Input, told.Told(), facts, r.at)
+	stands, err := standing.At(day.Input, told.ToldOn(&day.Input), facts, r.at)
 	if err != nil {
 		return wrongInput("%v", err)
 	}
-	rest := leftToPlan(&day.Input, told, stands)
+	rest := leftToPlan(told, stands)
 	problem, report := model.NewProblem(rest)
 	if !report.OK() {
 		return r.refuseRest(report.Errors)

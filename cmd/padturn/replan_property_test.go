@@ -20,11 +20,11 @@ import (
 // replanned plans the rest of a day from what was told and reported, and says
 // what is wrong with the plan, if anything.
 func replanned(in model.Input, told *planfile.Document, facts []standing.Fact, at model.Clock, s planner.Settings) (*replan, *planfile.Document, string) {
-	stands, err := standing.At(in, told.Told(), facts, at)
+	stands, err := standing.At(in, told.ToldOn(&in), facts, at)
 	if err != nil {
 		return nil, nil, "" // facts that make no day are refused
 	}
-	rest := leftToPlan(&in, told, stands)
+	rest := leftToPlan(told, stands)
 	problem, report := model.NewProblem(rest)
 	if !report.OK() {
 		return nil, nil, fmt.Sprintf("the rest has faults: %v", report.Errors)
@@ -182,6 +182,53 @@ func loadLines(d *planfile.Document) string {
 	for _, l := range d.Loads {
 		fmt.Fprint(&text, l.Load, " ", l.Bay, l.Seq, " ", l.Mix, " ", l.Ready, l.Start, l.End, l.BackAt, l.WaitS, l.HeldS)
 		fmt.Fprint(&text, " ", l.Run)
+		for _, part := range l.Parts {
+			fmt.Fprint(&text, " ", part.Job, "=", part.Acres.Fixed(3))
+		}
+		fmt.Fprintln(&text)
+	}
+	return text.String()
+}
+
+// TestReplanAgainKeepsTheOrder reports whatever is accepted, things that do not fit
+// together too, replans, and replans without a further word at the same moment or
+// later: every load keeps its name, bay, place, mix and acres.
+func TestReplanAgainKeepsTheOrder(t *testing.T) {
+	again, odd := 0, 0
+	eachRandomDay(t, func(in model.Input, p *model.Problem, rng *rand.Rand) string {
+		told, err := firstPlan(p, 1)
+		if err != nil || len(told.Loads) == 0 {
+			return ""
+		}
+		at := in.Settings.Pad.Opens + model.Clock(rng.IntN(6*3600))
+		facts := acceptedNews(in, told.Told(), at, rng)
+		_, first, breach := replanned(in, told, facts, at, planner.Settings{Steps: 300, Seed: 1})
+		if breach != "" || first == nil {
+			return breach
+		}
+		later := at + model.Clock(rng.IntN(2)*rng.IntN(3*3600))
+		r, second, breach := replanned(in, first, facts, later, planner.Settings{Steps: 300, Seed: 2})
+		if breach != "" || second == nil {
+			return breach
+		}
+		if is, was := orderLines(second), orderLines(first); is != was {
+			return fmt.Sprintf("replanned at %s and %s after %v, the order changes from\n%s to\n%s", at, later, facts, was, is)
+		}
+		again++
+		if len(r.stands.Oddities) > 0 {
+			odd++
+		}
+		return ""
+	})
+	assert.Greater(t, again, int(randomDays())/2, "too few days were replanned twice")
+	assert.Greater(t, odd, 0, "no reports that do not fit together")
+}
+
+// orderLines names the loads of a plan in their order at each bay, without times.
+func orderLines(d *planfile.Document) string {
+	var text strings.Builder
+	for _, l := range d.Loads {
+		fmt.Fprint(&text, l.Load, " ", l.Bay, " ", l.Seq, " ", l.Mix)
 		for _, part := range l.Parts {
 			fmt.Fprint(&text, " ", part.Job, "=", part.Acres.Fixed(3))
 		}

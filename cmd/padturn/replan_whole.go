@@ -25,10 +25,9 @@ type replan struct {
 }
 
 // leftToPlan is what is left of a day to plan, and what its crew was told of it.
-func leftToPlan(day *model.Input, told *planfile.Document, stands *standing.Standing) model.Input {
+func leftToPlan(told *planfile.Document, stands *standing.Standing) model.Input {
 	rest := stands.Rest()
 	rest.Underway.ToldLeft = leftJobs(told)
-	rest.Underway.NoNews = !stands.Heard() && told.Day.FilesSum == planfile.SumOf(day)
 	return rest
 }
 

@@ -7,6 +7,13 @@ import (
 	"padturn/model/standing"
 )
 
+// ToldOn is Told on a day as its files have it now.
+func (d *Document) ToldOn(day *model.Input) standing.Told {
+	told := d.Told()
+	told.Same = d.Day.FilesSum == SumOf(day)
+	return told
+}
+
 // Told returns a plan as the crew was told it, for working out where the day
 // stands.
 func (d *Document) Told() standing.Told {

@@ -17,6 +17,9 @@
 //     nothing is reported of it and its planned start lies before the moment.
 //     A delay that is reported delays what is presumed after it on the same
 //     sprayer and bay, by the planned lengths of each step.
+//   - Where nothing was reported that the plan does not know of, and the files of the
+//     day are as they were, all goes as the plan has it: its loads that had begun have
+//     the times that were made of the reports then.
 //   - A load was filled when that was first reported. A later report that it is
 //     filled adds what was drawn, and moves nothing.
 //   - A load reported as waiting has not begun, until something else is
@@ -27,7 +30,8 @@
 //   - Stock falls at the start of a filling by what was planned, or by what was
 //     really drawn where that is reported. A count says what is at the pad at its
 //     moment, what hangs on the connections counted in; a filling that began
-//     earlier is counted as drawn.
+//     earlier is counted as drawn. What is drawn beyond what is reckoned to be there was
+//     there: stock is never below nothing.
 //   - What happened after the moment is left alone. Holds, jobs and late
 //     deliveries count whenever they were reported: they are about what is to come.
 //   - A hold that is reported stops spraying while it lasts, as in a plan; so

@@ -11,7 +11,7 @@ func (p *pad) change(bay *manifold, c Changeover, at model.Clock) {
 	product := p.s.product(c.On)
 	where := slices.IndexFunc(bay.on, func(h hook) bool { return h.product == product })
 	switch {
-	case where >= 0 && !bay.on[where].isEmpty():
+	case where >= 0 && !p.isEmpty(bay.on[where]):
 		return // it is on already, or the tote is not empty after all
 	case where < 0:
 		where = min(c.Connection, len(bay.on)-1)
@@ -19,8 +19,11 @@ func (p *pad) change(bay *manifold, c Changeover, at model.Clock) {
 	p.put(bay, where, product, at, at+p.s.changeTime())
 }
 
-// isEmpty says whether the connection's tote has nothing left.
-func (h *hook) isEmpty() bool { return h.tote != nil && h.tote.left <= slack }
+// isEmpty says whether a connection has no tote of its product, or one with nothing
+// left. What is bulk is never empty.
+func (p *pad) isEmpty(h hook) bool {
+	return p.stores[h.product].apart && (h.tote == nil || h.tote.left <= slack)
+}
 
 // put hangs a product on a connection at t; what hung there is free at until.
 func (p *pad) put(bay *manifold, where, product int, t, until model.Clock) {

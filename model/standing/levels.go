@@ -1,6 +1,11 @@
 package standing
 
-import "padturn/model"
+import (
+	"cmp"
+	"slices"
+
+	"padturn/model"
+)
 
 // slack is how much stock may be short and still counts as there.
 const slack = model.One / 1_000_000
@@ -52,23 +57,30 @@ func (v *levels) draw(l *Load) {
 }
 
 // at returns the level of a product at a moment: from the latest count on,
-// which comes after a delivery of its moment and before a draw.
+// which comes after a delivery of its moment and before a draw. It is never below
+// nothing: what was drawn beyond was there, though nobody knew.
 func (v *levels) at(product int, t model.Clock) model.Decimal {
-	level, since, isCounted := v.opening[product], model.Clock(0), false
+	level, since := v.opening[product], model.Clock(-1)
 	for _, c := range v.counts[product] {
-		if c.at <= t && (!isCounted || c.at >= since) {
-			level, since, isCounted = c.amount, c.at, true
+		if c.at <= t && c.at >= since {
+			level, since = c.amount, c.at
 		}
 	}
+	counts := since >= 0
+	var moves []counted
 	for _, d := range v.s.Deliveries {
-		if v.s.product(d.Row.Product) == product && d.Row.At <= t && (!isCounted || d.Row.At > since) {
-			level += d.Row.Size * (d.Row.Count / model.One)
+		if v.s.product(d.Row.Product) == product && d.Row.At <= t && (!counts || d.Row.At > since) {
+			moves = append(moves, counted{d.Row.At, d.Row.Size * (d.Row.Count / model.One)})
 		}
 	}
 	for _, d := range v.draws[product] {
-		if d.at <= t && (!isCounted || d.at >= since) {
-			level -= d.amount
+		if d.at <= t && (!counts || d.at >= since) {
+			moves = append(moves, counted{d.at, -d.amount})
 		}
+	}
+	slices.SortStableFunc(moves, func(x, y counted) int { return cmp.Compare(x.at, y.at) })
+	for _, m := range moves {
+		level = max(level+m.amount, 0)
 	}
 	return level
 }

@@ -28,6 +28,7 @@ type Load struct {
 
 	marks []mark
 	known bool   // the plan was made with all its reports, when it had begun
+	past  bool   // known, and nothing was reported since of anything
 	why   string // it can't begin as planned
 }
 
@@ -108,6 +109,7 @@ func (s *Standing) collect(told *Planned) Load {
 			l.known = l.known && !news
 		}
 	}
+	l.past = begun && s.NoNews
 	s.settled(&l)
 	l.Left = make([]model.Decimal, len(told.Parts))
 	for i, p := range told.Parts {
@@ -147,6 +149,9 @@ func drawn(planned []Dose, marks []mark) []Dose {
 // Where only a later state was reported it began when it was expected to, or
 // earlier if it must have. A plan that knew of it has it right.
 func (l *Load) anchor(expected model.Clock) (model.Clock, bool) {
+	if l.past {
+		return l.Told.Start, true
+	}
 	m := l.first(Filling, Filled, Spraying, Done)
 	if m == nil {
 		return 0, false

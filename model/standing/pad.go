@@ -129,8 +129,8 @@ func (p *pad) supplies(list []action) []action {
 	})
 	for _, d := range order {
 		if d.Arrived {
-			t := p.stores[p.s.product(d.Row.Product)]
-			list = append(list, action{at: d.Row.At, do: func() { t.receive(d.Row.Container, d.Row.Size, d.Row.Count) }})
+			product := p.s.product(d.Row.Product) // its store is another one after a count
+			list = append(list, action{at: d.Row.At, do: func() { p.stores[product].receive(d.Row.Container, d.Row.Size, d.Row.Count) }})
 		}
 	}
 	for _, f := range p.s.facts {

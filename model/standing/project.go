@@ -43,7 +43,7 @@ func (p *projection) lookAhead(rest []int) {
 	p.sprayerNext = slices.Repeat([]model.Clock{model.Never}, len(p.back))
 	for _, i := range rest {
 		l := &p.s.Loads[i]
-		if t, ok := l.anchor(l.Told.Start); ok {
+		if t, ok := l.anchor(l.Told.Start); ok && len(l.marks) > 0 {
 			bay, sprayer := p.s.bay(l.Told.Bay), p.s.sprayer(l.Told.Sprayer)
 			p.bayNext[bay] = min(p.bayNext[bay], t)
 			p.sprayerNext[sprayer] = min(p.sprayerNext[sprayer], t)
@@ -81,6 +81,9 @@ func (p *projection) follow(l *Load) {
 	s := p.s
 	bay, sprayer := s.bay(l.Told.Bay), s.sprayer(l.Told.Sprayer)
 	p.expect(l, bay, sprayer)
+	if s.NoNews {
+		l.goAsPlanned()
+	}
 	start, reported := l.anchor(l.Start)
 	newest := l.newest()
 	switch {
@@ -100,6 +103,15 @@ func (p *projection) follow(l *Load) {
 	s.spray(l, p.bayNext[bay], p.sprayerNext[sprayer])
 	p.stock.draw(l)
 	p.bayFree[bay], p.back[sprayer] = l.End, l.BackAt
+}
+
+// goAsPlanned has a load begin as the plan has it. The plan knows of all that was
+// reported; reports that do not fit together would be read otherwise beside it than
+// they were when it was made.
+func (l *Load) goAsPlanned() {
+	t := &l.Told
+	l.CleanoutFrom, l.Ready, l.SetupStart, l.Start = t.CleanoutFrom, t.Ready, t.SetupStart, t.Start
+	l.Stood, l.why = t.Stood, ""
 }
 
 // expect sets when a load can begin: as planned, or as late as its sprayer, its

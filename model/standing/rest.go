@@ -88,7 +88,7 @@ func (s *Standing) untouched() []model.StockRow {
 }
 
 func (s *Standing) underway() *model.Underway {
-	u := &model.Underway{At: s.At, Rinsate: s.Rinsate, Water: s.Water, Begun: s.begunJobs()}
+	u := &model.Underway{At: s.At, Rinsate: s.Rinsate, Water: s.Water, Begun: s.begunJobs(), NoNews: s.NoNews}
 	for _, b := range s.Bays {
 		u.Bays = append(u.Bays, model.BayUnderway{FreeFrom: b.FreeFrom, Rinsed: b.Rinsed, Unused: b.Unused, Loads: b.Loads})
 	}

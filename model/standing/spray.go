@@ -17,6 +17,9 @@ func (s *Standing) spray(l *Load, bayNext, sprayerNext model.Clock) {
 	if m := l.first(Spraying, Done); m != nil {
 		l.End = max(min(l.End, m.at-model.Clock(t.DriveOut)), l.Start)
 	}
+	if l.past && t.End <= s.told.At {
+		l.End = t.End
+	}
 	for _, d := range l.Doses {
 		life := s.Problem.Products[s.product(d.Product)].TankLife
 		if life < model.Seconds(model.Never) {
@@ -38,6 +41,20 @@ func (s *Standing) spray(l *Load, bayNext, sprayerNext model.Clock) {
 	l.BackAt = min(l.SprayedOut()+model.Clock(t.DriveBack), sprayerNext, model.Never)
 	if m := l.last(Dropped); m != nil {
 		s.giveUp(l, m)
+	}
+	if l.past && max(t.End, t.sprayed(), t.BackAt) <= s.told.At {
+		l.recall()
+	}
+}
+
+// recall takes a load that was over when the plan was made as the plan has it.
+func (l *Load) recall() {
+	l.BackAt = l.Told.BackAt
+	for i, p := range l.Told.Parts {
+		l.SprayedAt[i], l.Left[i] = p.SprayedAt, 0
+	}
+	if l.State != Dropped {
+		l.State, l.Presumed = Done, l.last(Done) == nil
 	}
 }
 

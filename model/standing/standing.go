@@ -27,6 +27,9 @@ type Standing struct {
 	// Ahead are the numbers of the reports that are left out because they happened
 	// later.
 	Ahead []int
+	// NoNews: nothing was reported that the plan told does not know of, and the day's
+	// files are as they were when it was made.
+	NoNews bool
 	// Oddities are reports that do not fit together, in words.
 	Oddities []string
 
@@ -100,6 +103,7 @@ func At(in model.Input, told Told, facts []Fact, at model.Clock) (*Standing, err
 			s.facts = append(s.facts, f)
 		}
 	}
+	s.NoNews = told.Same && !s.heard()
 	s.Day = in
 	if err := s.hear(); err != nil {
 		return nil, err
@@ -126,8 +130,8 @@ func (f *Fact) happens() bool {
 	return true
 }
 
-// Heard says whether anything was reported that the plan told does not know of.
-func (s *Standing) Heard() bool {
+// heard says whether anything was reported that the plan told does not know of.
+func (s *Standing) heard() bool {
 	return slices.ContainsFunc(s.facts, func(f Fact) bool {
 		return f.N > s.told.Facts || f.At > s.told.At && f.happens()
 	})

@@ -174,6 +174,7 @@ func TestStockIsWhatIsThere(t *testing.T) {
 		{"counted", facts("06:15", count), "06:18", 107, 7},
 		{"drawn after the count", facts("06:15", count), "06:30", 97, 97},
 		{"counted after the draw", facts("06:45", count), "06:50", 107, 7},
+		{"delivered after the count", facts("06:45", count), "07:10", 207, 7},
 		{"late", facts("06:50", late), "07:10", 105, 5},
 		{"came early", facts("06:25", DeliveryMark{Product: "gly", Planned: hm("07:00"), Arrived: true}), "06:30", 205, 5},
 	}
@@ -186,6 +187,44 @@ func TestStockIsWhatIsThere(t *testing.T) {
 			assert.Empty(t, report.Errors)
 		})
 	}
+}
+
+// What was drawn beyond what is reckoned to be there was there: what is delivered
+// later is not owed to it.
+func TestNoStockIsBelowNothing(t *testing.T) {
+	in, told := day()
+	in.Deliveries[0].Size = ac(10)
+	s, err := At(in, told, facts("05:50", StockCount{Product: "gly", Container: "tote", Size: ac(100)},
+		"06:20", LoadMark{Load: "S1-1", State: Filled}, "06:40", LoadMark{Load: "S2-1", State: Filled}), hm("06:45"))
+	require.NoError(t, err)
+	assert.Len(t, s.Oddities, 2)
+	assert.Equal(t, hm("07:20"), s.Loads[2].Start)
+}
+
+func TestFreshToteGoesOnWhereThereWasNone(t *testing.T) {
+	in, told := day()
+	told.Changes = []Changeover{{Bay: "bay 1", At: hm("07:12"), Off: "gly", On: "gly", Load: "S1-2"}}
+	told.Loads[2].SetupStart = hm("07:12")
+	s, err := At(in, told, facts("06:45", StockCount{Product: "gly", Container: "tote", Size: ac(100)}), hm("07:15"))
+	require.NoError(t, err)
+	assert.Equal(t, ac(100), *s.Bays[0].On[0].Left)
+}
+
+// Reports that don't fit together are not read a second time beside the plan that
+// was made with them.
+func TestWithoutNewsAllGoesAsPlanned(t *testing.T) {
+	in, told := day()
+	list := facts("06:30", LoadMark{Load: "S1-1", State: Filling}, "06:40", LoadMark{Load: "S2-1", State: Filling})
+	told.At, told.Facts, told.Same = hm("07:00"), 2, true
+	s, err := At(in, told, list, hm("07:10"))
+	require.NoError(t, err)
+	assert.True(t, s.NoNews)
+	assert.Equal(t, []model.Clock{hm("06:00"), hm("06:20"), hm("07:20")}, []model.Clock{s.Loads[0].Start, s.Loads[1].Start, s.Loads[2].Start})
+	told.Same = false
+	s, err = At(in, told, list, hm("07:10"))
+	require.NoError(t, err)
+	assert.False(t, s.NoNews)
+	assert.Equal(t, hm("06:30"), s.Loads[0].Start)
 }
 
 func TestDoubts(t *testing.T) {
@@ -363,7 +402,7 @@ func TestCheckRefusesWhatMakesNoSense(t *testing.T) {
 		{"job that is there", "07:00", JobMark{Change: JobAdded, Row: model.JobRow{Job: "A"}}, "job A: there is one of that name"},
 		{"job that is not", "07:00", JobMark{Change: JobDropped, Row: model.JobRow{Job: "C"}}, "job C: there is none of that name"},
 		{"job of no mix", "07:00", JobMark{Change: JobAdded, Row: model.JobRow{Job: "C", Field: "x", Mix: "burndwn", Acres: ac(1), DriveMin: model.Some(ac(1))}},
-			`mix of job C: "burndwn" is not in mixes.csv; did you mean "burndown"?`},
+			`job C: mix: "burndwn" is not in mixes.csv; did you mean "burndown"?`},
 		{"hold that ends first", "07:00", HoldMark{model.HoldRow{From: hm("09:00"), To: hm("08:00")}}, "must be later than from (09:00)"},
 		{"hold of nobody", "07:00", HoldMark{model.HoldRow{From: hm("09:00"), To: hm("10:00"), Scope: "sprayer:S9"}}, "is not in sprayers.csv"},
 	}

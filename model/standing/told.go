@@ -10,7 +10,9 @@ type Told struct {
 	At model.Clock
 	// Facts is the number of the last fact that it knows of. Facts up to it are
 	// not about loads that the plan has anew under an old name.
-	Facts   int
+	Facts int
+	// Same: the files of the day are as they were when it was made.
+	Same    bool
 	Loads   []Planned    // by start, then by bay
 	Changes []Changeover // by time
 }
