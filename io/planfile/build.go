@@ -196,6 +196,7 @@ func search(r *model.Result) Search {
 		KeepOrder: r.KeepOrder, Covers: covers(r),
 		Seed: r.Seed, Effort: r.Effort, Steps: r.Steps,
 	}
+	s.AboveBoundPercent = s.aboveBound()
 	if total := r.Plan.Cost.Total(); total > 0 {
 		share := new(big.Rat).SetFrac64(int64(gap), int64(total))
 		s.GapPercent = Number(model.RoundRat(share.Mul(share, big.NewRat(100, 1))))

@@ -346,7 +346,12 @@ type Search struct {
 	Status       string `json:"status"` // proved, bounded or interrupted
 	BoundDollars Number `json:"bound_dollars"`
 	GapDollars   Number `json:"gap_dollars"`
-	GapPercent   Number `json:"gap_percent"` // of the plan's cost
+	// AboveBoundPercent is the gap in per cent of the bound, as it is printed; nil
+	// without a bound, and in a plan of an earlier version.
+	AboveBoundPercent *Number `json:"above_bound_percent,omitempty"`
+	// GapPercent is the gap in per cent of the plan's cost: what the field has meant
+	// from the first version on. Nothing reads it.
+	GapPercent Number `json:"gap_percent"`
 	// UnavoidableDollars is the part of the bound that every plan pays whatever
 	// the order of loads.
 	UnavoidableDollars Number `json:"unavoidable_dollars"`

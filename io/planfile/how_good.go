@@ -7,13 +7,13 @@ import (
 	"padturn/model"
 )
 
-// weakGapPercent is from where on a bound says little.
-const weakGapPercent = Number(50 * model.One)
+// weakPercent is how far above a bound a plan is from where on the bound says little.
+const weakPercent = Number(100 * model.One)
 
 // HowGood says in sentences how far from the best possible the plan can be, and no
 // more than is known.
 func (d *Document) HowGood() []string {
-	s := d.Search
+	s := &d.Search
 	among := ""
 	if s.KeepOrder {
 		among = " among plans that keep each sprayer's jobs in file order"
@@ -30,12 +30,12 @@ func (d *Document) HowGood() []string {
 		words = append(words, "It costs nothing, so no plan costs less.")
 	case s.BoundDollars == 0:
 		words = append(words, "How far it is from the best possible is not known: no useful lower bound was found.")
-	case s.GapPercent > weakGapPercent:
+	case *s.aboveBound() > weakPercent:
 		words = append(words, fmt.Sprintf("How far it is from the best possible%s is not known well: no plan costs less than %s, and the best one may be anywhere from there to this one.",
 			among, inDollars(s.BoundDollars)))
 	default:
 		words = append(words, fmt.Sprintf("It is at most %s %% (%s) above the best possible under these inputs%s.%s",
-			d.aboveBound(), inDollars(s.GapDollars), among, d.unavoidable()))
+			s.aboveBound().Fixed(1), inDollars(s.GapDollars), among, d.unavoidable()))
 	}
 	if d.Totals.LeftWeight > 0 {
 		words = append(words, "That no plan sprays more is not proved.")
@@ -44,11 +44,13 @@ func (d *Document) HowGood() []string {
 }
 
 // aboveBound is how far the plan's cost is above the bound, in per cent of the
-// bound: of the best possible, at most.
-func (d *Document) aboveBound() string {
-	s := d.Search
-	share := new(big.Rat).SetFrac64(int64(s.GapDollars)*100, int64(s.BoundDollars))
-	return Number(model.RoundRat(share)).Fixed(1)
+// bound: of the best possible, at most. It is nil without a bound.
+func (s *Search) aboveBound() *Number {
+	if s.BoundDollars == 0 {
+		return nil
+	}
+	share := new(big.Rat).SetFrac64(int64(s.GapDollars), int64(s.BoundDollars))
+	return new(Number(model.RoundRat(share.Mul(share, big.NewRat(100, 1)))))
 }
 
 // unavoidable says which part of the cost no order of loads can avoid, so that a
