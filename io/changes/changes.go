@@ -20,9 +20,10 @@ const Slack = 5 * 60
 
 // What happens to a load.
 const (
-	Moved   = "moved"   // another start, bay, sprayer, mix or place in the order
-	New     = "new"     // nobody was told of it
-	Dropped = "dropped" // told, and no longer there
+	Moved     = "moved"     // another start, bay, sprayer, mix or place in the order
+	Reordered = "reordered" // as it was told, but its products go in in another order
+	New       = "new"       // nobody was told of it
+	Dropped   = "dropped"   // told, and no longer there
 )
 
 // Change is what a replan changes of one load. Was is nil for a new load, Is
@@ -55,7 +56,11 @@ func Between(told, now *planfile.Document, begun []string) []Change {
 			c.OutOfOrder = seen && place > k
 			last[l.Bay] = max(place, k)
 		}
-		if c.moves() {
+		switch {
+		case c.moves():
+			list = append(list, c)
+		case c.reorders():
+			c.What = Reordered
 			list = append(list, c)
 		}
 	}
@@ -119,6 +124,22 @@ func (c *Change) refilled() bool {
 	gal := c.Is.Gal - c.Was.Gal
 	const slack = planfile.Number(model.One / 10)
 	return !slices.Equal(jobs(c.Is), jobs(c.Was)) || gal > slack || gal < -slack
+}
+
+// reorders says whether the mix that was told goes in in another order.
+func (c *Change) reorders() bool {
+	return c.Was != nil && c.Is != nil && c.Was.Mix == c.Is.Mix && !slices.Equal(addingOrder(c.Was), addingOrder(c.Is))
+}
+
+// addingOrder lists the products of a load, the carrier aside, as they go in.
+func addingOrder(l *planfile.Load) []string {
+	var list []string
+	for _, s := range l.Steps {
+		if s.Source != planfile.SourceCarrier {
+			list = append(list, s.Product)
+		}
+	}
+	return list
 }
 
 // shifts says whether the start is another one by more than the slack.

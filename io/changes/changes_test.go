@@ -93,6 +93,26 @@ func TestCSV(t *testing.T) {
 	now := document(load("S2-1", "S2", "south", "corn post", "J1", after))
 	data := CSV(Between(told, now, nil))
 	assert.Equal(t, header+"\n"+
-		"S2,S2-1,moved,J1,corn post,south,13:20:00,S4,S4-2,corn post,north,10:20:00,180.0000\n"+
-		",,dropped,J3,,,,S4,S4-3,'=mix,north,13:20:00,\n", string(data))
+		"S2,S2-1,moved,J1,corn post,south,13:20:00,S4,S4-2,corn post,north,10:20:00,180.0000,\n"+
+		",,dropped,J3,,,,S4,S4-3,'=mix,north,13:20:00,,\n", string(data))
+}
+
+// The crew was told an order of the products; where only that changes, they are told
+// the new one.
+func TestAddingOrder(t *testing.T) {
+	steps := func(l planfile.Load, products ...string) planfile.Load {
+		l.Steps = []planfile.Step{{Product: "water", Source: planfile.SourceCarrier}}
+		for _, p := range products {
+			l.Steps = append(l.Steps, planfile.Step{Product: p, Source: planfile.SourceMetered})
+		}
+		return l
+	}
+	next := load("S4-2", "S4", "north", "corn post", "J1", twenty)
+	told, now := document(steps(next, "AMS", "glyphosate", "atrazine")), document(steps(next, "AMS", "atrazine", "glyphosate"))
+	assert.Equal(t, []string{"S4: your next fill at 10:20 north: mix unchanged, added in the order AMS, atrazine, glyphosate."}, Radio(told, now, nil))
+	assert.Equal(t, header+"\nS4,S4-2,reordered,J1,corn post,north,10:20:00,S4,S4-2,corn post,north,10:20:00,0.0000,AMS;atrazine;glyphosate\n",
+		string(CSV(Between(told, now, nil))))
+	assert.Empty(t, Between(told, told, nil))
+	now.Loads[0].Mix = "bean post"
+	assert.NotContains(t, Radio(told, now, nil)[0], "in the order", "another mix has its own order, on its sheet")
 }

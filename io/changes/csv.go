@@ -9,7 +9,7 @@ import (
 )
 
 // header of changes.csv.
-const header = "sprayer,load,what,jobs,mix,bay,start,was_sprayer,was_load,was_mix,was_bay,was_start,shift_min"
+const header = "sprayer,load,what,jobs,mix,bay,start,was_sprayer,was_load,was_mix,was_bay,was_start,shift_min,adding_order"
 
 // CSV renders changes.csv: a row for each change, by time.
 func CSV(list []Change) []byte {
@@ -31,7 +31,11 @@ func (c *Change) row() []string {
 		one = c.Was
 	}
 	row := []string{is[0], is[1], c.What, table.Safe(strings.Join(jobs(one), ";")), is[2], is[3], is[4]}
-	return append(append(row, was...), shift)
+	order := "" // where it is another one
+	if c.reorders() {
+		order = table.Safe(strings.Join(addingOrder(c.Is), ";"))
+	}
+	return append(append(row, was...), shift, order)
 }
 
 // cells are sprayer, load, mix, bay and start of a load; blank where there is

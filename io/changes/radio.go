@@ -112,6 +112,9 @@ func (r *radio) moves(c *Change) string {
 	} else if c.refilled() {
 		mix += fmt.Sprintf(", %s %s instead of %s", r.sprays[c.Is], r.unit, r.sprays[c.Was])
 	}
+	if c.reorders() {
+		mix += ", added in the order " + strings.Join(addingOrder(c.Is), ", ")
+	}
 	fill := "your fill"
 	if r.next[c.Is.Sprayer] == c.Is {
 		fill = "your next fill"

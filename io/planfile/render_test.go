@@ -197,7 +197,7 @@ func TestTotals(t *testing.T) {
 func TestGap(t *testing.T) {
 	s := build(t, longDay).Search
 	assert.Equal(t, "337.852777778", s.GapDollars.String())
-	assert.Equal(t, "8.5796", s.GapPercent.Fixed(4)) // 337.8528 / 3937.8528
+	assert.Equal(t, "8.5796", s.GapPercent.Fixed(4))        // 337.8528 / 3937.8528
 	assert.Equal(t, "9.3848", s.AboveBoundPercent.Fixed(4)) // 337.8528 / 3600
 	assert.Zero(t, build(t, shortDay).Search.GapDollars)
 	assert.Zero(t, build(t, emptyDay).Search.GapPercent, "a plan that costs nothing")
