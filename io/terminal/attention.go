@@ -2,8 +2,10 @@ package terminal
 
 import (
 	"fmt"
+	"slices"
 
 	"padturn/io/planfile"
+	"padturn/model"
 )
 
 // list prints a section of items, or nothing where there are none.
@@ -59,6 +61,47 @@ func (p *page) late() {
 		}
 	}
 	p.list("Late", items)
+}
+
+// longStand is how long a filled tank may stand in the field for a job's earliest, in
+// seconds, before it is said.
+const longStand = 60 * 60
+
+// filledEarly lists the loads to come that stand long in the field, filled, until a job
+// may begin. The cost does not count it.
+func (p *page) filledEarly() {
+	jobs := map[string]*planfile.Job{}
+	for i := range p.doc.Jobs {
+		jobs[p.doc.Jobs[i].Job] = &p.doc.Jobs[i]
+	}
+	var items []string
+	for i := range p.doc.Loads {
+		l := &p.doc.Loads[i]
+		if r := p.doc.Replan; r != nil && slices.Contains(r.Begun, l.Load) {
+			continue
+		}
+		for _, part := range l.Parts {
+			if stands := p.standsFor(l, jobs[part.Job]); stands > longStand {
+				items = append(items, fmt.Sprintf("%s is filled by %s and stands %d min in the field for %s (%s), earliest %s",
+					l.Load, hhmm(l.End), stands/60, part.Job, jobs[part.Job].Field, hhmm(*jobs[part.Job].Earliest)))
+			}
+		}
+	}
+	p.list("Filled early", items)
+}
+
+// standsFor is how long a load stands in the field before a job's earliest, in seconds.
+func (p *page) standsFor(l *planfile.Load, j *planfile.Job) planfile.Time {
+	if j == nil || j.Earliest == nil {
+		return 0
+	}
+	var stands planfile.Time
+	for _, t := range p.doc.Turns {
+		if t.Load == l.Load && t.What == string(model.SpanPause) && t.From < *j.Earliest && t.To >= *j.Earliest {
+			stands += *j.Earliest - t.From
+		}
+	}
+	return stands
 }
 
 func (p *page) lowStock() {

@@ -62,6 +62,7 @@ func Replan(w io.Writer, d *planfile.Document, radio []string, a *Attention, wid
 	p.list("Reported oddly", a.Odd)
 	p.unsprayed()
 	p.late()
+	p.filledEarly()
 	p.lowStock()
 	own := a.Warnings()
 	p.list("Warnings", slices.DeleteFunc(slices.Clone(d.Warnings), func(s string) bool { return slices.Contains(own, s) }))

@@ -19,6 +19,7 @@ func (p *page) summary() {
 	p.paragraph(strings.Join(p.doc.HowGood(), " "))
 	p.unsprayed()
 	p.late()
+	p.filledEarly()
 	p.lowStock()
 	p.list("Warnings", p.doc.Warnings)
 }

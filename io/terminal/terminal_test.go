@@ -183,6 +183,41 @@ func TestLateJobs(t *testing.T) {
 }
 
 // A table that cannot be clipped enough leaves out what it can spare.
+func TestLoadsFilledEarlyAreNamed(t *testing.T) {
+	earliest := planfile.Time(10 * 3600)
+	pause := func(from, to planfile.Time) planfile.Turn {
+		return planfile.Turn{Sprayer: "S1", Load: "S1-1", What: "pause", From: from, To: to}
+	}
+	d := &planfile.Document{
+		Jobs: []planfile.Job{{Job: "J1", Field: "Ridge", Earliest: &earliest}, {Job: "J2", Field: "Pond"}},
+		Loads: []planfile.Load{{Load: "S1-1", Sprayer: "S1", End: earliest - 7200,
+			Parts: []planfile.Part{{Job: "J2"}, {Job: "J1"}}}},
+	}
+	for _, tt := range []struct {
+		name  string
+		turns []planfile.Turn
+		want  string
+	}{
+		{"long", []planfile.Turn{pause(earliest-3660, earliest)}, "- S1-1 is filled by 08:00 and stands 61 min in the field for J1 (Ridge), earliest 10:00\n"},
+		{"an hour", []planfile.Turn{pause(earliest-3600, earliest)}, ""},
+		{"a hold that was over before", []planfile.Turn{pause(earliest-7200, earliest-60)}, ""},
+		{"until a hold's end", []planfile.Turn{pause(earliest-3600, earliest+3600)}, ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			d.Turns = tt.turns
+			p := newPage(d, 200)
+			p.filledEarly()
+			var text strings.Builder
+			require.NoError(t, p.writeTo(&text))
+			if tt.want == "" {
+				assert.Empty(t, text.String())
+			} else {
+				assert.Contains(t, text.String(), tt.want)
+			}
+		})
+	}
+}
+
 func TestNarrowTablesLeaveOutSpareColumns(t *testing.T) {
 	d := sample(t, "long")
 	wide, narrow := show(t, d, 120), show(t, d, 60)
