@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"padturn/io/dayfiles"
+	"padturn/io/journal"
 	"padturn/io/terminal"
 	"padturn/io/tomorrow"
 	"padturn/io/whole"
@@ -58,10 +59,11 @@ func readEnded(stderr io.Writer, day, at string) (*standing.Standing, error) {
 	if err != nil {
 		return nil, err
 	}
-	facts, err := factsOf(b.dir)
+	j, err := journal.Read(journalOf(b.dir))
 	if err != nil {
 		return nil, wrongInput("%v", err)
 	}
+	facts := b.facts(j)
 	if at == "" {
 		s, err := standing.AtEnd(b.day.Input, b.told, facts)
 		if err != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"time"
 	"unicode"
 
@@ -47,6 +48,20 @@ func readBegun(stderr io.Writer, dir string) (*begunDay, error) {
 		return nil, wrongInput("%v; what happens in a day is told of its plan: padturn plan %s", err, dir)
 	}
 	return &begunDay{dir, day, doc, doc.ToldOn(&day.Input)}, nil
+}
+
+// takesBack says whether a report that a plan was made with is undone since.
+func takesBack(j *journal.Journal, told *standing.Told) bool {
+	return slices.ContainsFunc(j.Entries, func(e journal.Entry) bool {
+		return e.Undo > 0 && e.Undo <= told.Facts && e.N > told.Facts
+	})
+}
+
+// facts are what was reported of the day and stands. A report that the plan was made
+// with is news where it is undone.
+func (b *begunDay) facts(j *journal.Journal) []standing.Fact {
+	b.told.Same = b.told.Same && !takesBack(j, &b.told)
+	return j.Facts()
 }
 
 // checkWords refuses what a terminal would not print as words.

@@ -116,7 +116,9 @@ func (r replanning) run(ctx context.Context) error {
 	tellTorn(r.stderr, r.day, j, "the next report cuts it off")
 	tellSheet(r.stderr, r.day, j)
 	facts := j.Facts()
-	stands, err := standing.At(day.Input, told.ToldOn(&day.Input), facts, r.at)
+	asTold := told.ToldOn(&day.Input)
+	asTold.Same = asTold.Same && !takesBack(j, &asTold)
+	stands, err := standing.At(day.Input, asTold, facts, r.at)
 	if err != nil {
 		return wrongInput("%v", err)
 	}
@@ -130,7 +132,7 @@ func (r replanning) run(ctx context.Context) error {
 		return wrongInput("%s cannot be planned: %v", r.day, err)
 	}
 	return r.finish(&replan{
-		day: &day.Input, told: told, stands: stands, facts: facts, later: sayings(j, stands.Ahead),
+		day: &day.Input, told: told, stands: stands, facts: facts, entries: len(j.Entries), later: sayings(j, stands.Ahead),
 		rest: &rest, problem: problem, result: result,
 	})
 }

@@ -18,6 +18,7 @@ type replan struct {
 	told    *planfile.Document
 	stands  *standing.Standing
 	facts   []standing.Fact
+	entries int      // of the journal, those that are undone or undo one too
 	later   []string // reports that are left out, in words
 	rest    *model.Input
 	problem *model.Problem // of the rest
@@ -87,6 +88,7 @@ func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
 		ChangeDollars: planfile.Number(p.result.Plan.Disturbance.DollarsDecimal()),
 	}
 	doc.Day.FilesSum = planfile.SumOf(p.day)
+	doc.Replan.Facts = p.entries
 	for _, f := range p.facts {
 		doc.Replan.Facts = max(doc.Replan.Facts, f.N)
 	}

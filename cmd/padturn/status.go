@@ -39,7 +39,7 @@ func newStatus() *cobra.Command {
 			}
 			tellTorn(cmd.ErrOrStderr(), args[0], j, "the next report cuts it off")
 			tellSheet(cmd.ErrOrStderr(), args[0], j)
-			s, err := begun.standsAt(j.Facts(), moment)
+			s, err := begun.standsAt(begun.facts(j), moment)
 			if err != nil {
 				return wrongInput("%v", err)
 			}

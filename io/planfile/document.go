@@ -330,7 +330,7 @@ type CostPart struct {
 type Replan struct {
 	At     Time `json:"at"`
 	Number int  `json:"number"` // 1 for the first
-	// Facts is the number of the last fact that it knows of.
+	// Facts is the number of the last entry of the journal that it knows of.
 	Facts int `json:"facts"`
 	// Begun are the loads that had begun, with their real times and amounts.
 	Begun []string `json:"begun"`

@@ -11,7 +11,8 @@ type Told struct {
 	// Facts is the number of the last fact that it knows of. Facts up to it are
 	// not about loads that the plan has anew under an old name.
 	Facts int
-	// Same: the files of the day are as they were when it was made.
+	// Same: the files of the day are as they were when it was made, and no report that
+	// it was made with is undone.
 	Same    bool
 	Loads   []Planned    // by start, then by bay
 	Changes []Changeover // by time
