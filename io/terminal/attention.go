@@ -87,7 +87,7 @@ func (p *page) filledEarly() {
 			}
 		}
 	}
-	p.list("Filled early", items)
+	p.list("Filled early (tank_life_h of a product limits it)", items)
 }
 
 // standsFor is how long a load stands in the field before a job's earliest, in seconds.
