@@ -11,6 +11,7 @@ import (
 type projection struct {
 	s       *Standing
 	bayFree []model.Clock // by bay
+	fills   []string      // by bay: its last load, which it waits for where it is never free
 	back    []model.Clock // by sprayer
 	stock   *levels
 	// bayNext and sprayerNext are when the next load that was reported begun took
@@ -24,7 +25,7 @@ func (s *Standing) project() {
 		s.Loads = append(s.Loads, s.collect(&s.told.Loads[i]))
 	}
 	p := projection{s: s, stock: s.newLevels()}
-	p.bayFree = make([]model.Clock, len(s.Problem.Bays))
+	p.bayFree, p.fills = make([]model.Clock, len(s.Problem.Bays)), make([]string, len(s.Problem.Bays))
 	p.back = make([]model.Clock, len(s.Problem.Sprayers))
 	for i := range p.back {
 		p.back[i] = s.Problem.Sprayers[i].AvailableFrom
@@ -102,7 +103,7 @@ func (p *projection) follow(l *Load) {
 	l.CleanoutFrom = min(l.CleanoutFrom, l.Ready)
 	s.spray(l, p.bayNext[bay], p.sprayerNext[sprayer])
 	p.stock.draw(l)
-	p.bayFree[bay], p.back[sprayer] = l.End, l.BackAt
+	p.bayFree[bay], p.back[sprayer], p.fills[bay] = l.End, l.BackAt, l.Told.ID
 }
 
 // goAsPlanned has a load begin as the plan has it. The plan knows of all that was
@@ -120,7 +121,7 @@ func (p *projection) expect(l *Load, bay, sprayer int) {
 	t := &l.Told
 	l.why = ""
 	later := func(t model.Clock, why string) {
-		if t > l.Start {
+		if t = min(t, model.Never); t > l.Start {
 			l.Start, l.why = t, why
 		}
 	}
@@ -132,6 +133,9 @@ func (p *projection) expect(l *Load, bay, sprayer int) {
 	l.Start = t.Start
 	later(l.Ready, t.Sprayer+" is not back before")
 	later(p.inService(sprayer, l.Start), t.Sprayer+" is out")
+	if p.bayFree[bay] >= model.Never {
+		later(model.Never, t.Bay+" waits for "+p.fills[bay])
+	}
 	if t.SetupStart < t.Start {
 		later(l.SetupStart+p.s.setupLength(t), t.Bay+" is not set up before")
 	}

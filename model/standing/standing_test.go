@@ -243,6 +243,8 @@ func TestDoubts(t *testing.T) {
 			map[string]string{"S2-1": "starts at 06:50: bay 1 is not free before then", "S1-2": "starts at 07:50: S1 is not back before then"}},
 		{"the sprayer is out", facts("06:45", SprayerMark{Sprayer: "S1", Out: true}), "06:50",
 			map[string]string{"S1-2": "can't be filled, as far as is known: S1 is not back"}},
+		{"a sprayer that another's load waits for is out", facts("06:10", SprayerMark{Sprayer: "S2", Out: true}), "06:50", map[string]string{
+			"S2-1": "can't be filled, as far as is known: S2 is out", "S1-2": "can't be filled, as far as is known: bay 1 waits for S2-1"}},
 		{"stock", facts("06:45", StockCount{Product: "gly", Container: "tote", Size: ac(100)}, "06:50", DeliveryMark{Product: "gly", Planned: hm("07:00"), Until: model.Some(hm("10:00"))}), "06:50",
 			map[string]string{"S1-2": "starts at 10:00: there is not enough gly then"}},
 		{"the job is smaller", facts("06:30", JobMark{JobChanged, model.JobRow{Job: "A", Acres: ac(70)}, []string{"acres"}}), "06:30",
