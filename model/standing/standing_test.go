@@ -369,6 +369,11 @@ func TestUnlikelyReportsAreSaidToBe(t *testing.T) {
 		{nil, "06:05", Filled, "load S1-1 filled at 06:05: S1 is available from 06:10"},
 		{begun, "06:20", Done, "load S1-1 done at 06:20: it was filling at 06:12, and what is left of it was planned to take 70 min"},
 		{begun, "07:20", Done, ""},
+		{facts("06:12", LoadMark{Load: "S1-2", State: Filling}), "06:40", Filling, "load S1-1 filling at 06:40: S1 is at S1-2, filling since 06:12 and planned to take 70 min"},
+		{facts("06:12", LoadMark{Load: "S1-2", State: Filling}), "06:50", Filling, ""},
+		{facts("06:12", LoadMark{Load: "S1-2", State: Dropped}), "06:40", Filling, ""},
+		{facts("06:12", LoadMark{Load: "S2-1", State: Filling}), "06:20", Filling, "load S1-1 filling at 06:20: bay 1 is at S2-1, filling since 06:12 and planned to take 20 min"},
+		{facts("06:12", LoadMark{Load: "S2-1", State: Filled}), "06:20", Filling, ""},
 		{nil, "05:30", Waiting, ""},
 		{nil, "06:12", Filling, ""},
 	}

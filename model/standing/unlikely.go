@@ -9,8 +9,9 @@ import (
 )
 
 // Unlikely says what of a report can hardly be, though it contradicts no other: a
-// load that is filled before the pad opens or its sprayer can be had, or that is
-// done in less than half of the time it was planned to take. The report is taken all
+// load that is filled before the pad opens or its sprayer can be had, or while its
+// sprayer or its bay can hardly be done with another, or that is done in less than half
+// of the time it was planned to take. The report is taken all
 // the same: whoever was there knows better than a plan. in, told and facts are as
 // for [At].
 func Unlikely(in model.Input, told Told, facts []Fact, next Fact) []string {
@@ -63,12 +64,38 @@ func (s *Standing) unlikely(l *Load, m *LoadMark, at model.Clock) []string {
 	case at < from:
 		odd("%s is available from %s", l.Told.Sprayer, from.HHMM())
 	}
-	if begun := l.first(Filling, Filled, Spraying); begun != nil && m.State == Done {
+	begun := l.first(Filling, Filled, Spraying)
+	if begun == nil {
+		s.busyWith(l, at, odd)
+	}
+	if begun != nil && m.State == Done {
 		if planned := l.stillTakes(begun.State); at-begun.at < planned/2 {
 			odd("it was %s at %s, and what is left of it was planned to take %s", begun.State, begun.at.HHMM(), minutesOf(planned))
 		}
 	}
 	return list
+}
+
+// busyWith says that the sprayer of a load, or its bay, can hardly be done with another
+// load that was reported to have begun.
+func (s *Standing) busyWith(l *Load, at model.Clock, odd func(format string, args ...any)) {
+	for i := range s.Loads {
+		o := &s.Loads[i]
+		begun := o.first(Filling, Filled, Spraying)
+		if o.Told.ID == l.Told.ID || begun == nil || begun.at > at || o.last(Done, Dropped) != nil && o.last(Done, Dropped).at <= at {
+			continue
+		}
+		whose, planned := l.Told.Sprayer, o.stillTakes(begun.State)
+		if o.Told.Sprayer != l.Told.Sprayer {
+			if o.Told.Bay != l.Told.Bay || begun.State != Filling {
+				continue
+			}
+			whose, planned = l.Told.Bay, o.Told.fill()
+		}
+		if at-begun.at < planned/2 {
+			odd("%s is at %s, %s since %s and planned to take %s", whose, o.Told.ID, begun.State, begun.at.HHMM(), minutesOf(planned))
+		}
+	}
 }
 
 // stillTakes is how long a load was planned to take from a state on until it is
