@@ -28,7 +28,9 @@ func newReplan() *cobra.Command {
 		Long: "Plan the rest of a day from where it stands: loads that have begun stay as they\n" +
 			"are, stock, totes, water and sprayers are where the plan and the facts put them,\n" +
 			"and what the crew was told changes as little as it must. It prints what to tell\n" +
-			"each sprayer over the radio. The plan before it is kept beside the new one.\n\n" + exitCodes,
+			"each sprayer over the radio. The plan before it is kept beside the new one.\n" +
+			"Reports of what happened later than --at are left out, and listed. A time before\n" +
+			"that of the last replan is refused.\n\n" + exitCodes,
 		Example: "  padturn replan monday --at 10:35\n" +
 			"  padturn replan monday --at 10:35 --keep-order\n" +
 			"  padturn replan monday --at 10:35 --from-scratch -o monday-b",
