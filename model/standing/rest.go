@@ -161,6 +161,24 @@ func (s *Standing) totes(product int) []model.ToteUnderway {
 	return list
 }
 
+// putOff says whether the plan, which nothing was reported since, has a sprayer fill
+// another job before it goes on with one: the sprayer was out when it was made.
+func (s *Standing) putOff(sprayer, job string) bool {
+	if !s.NoNews {
+		return false
+	}
+	first := true
+	for i := range s.Loads {
+		if l := &s.Loads[i]; l.Told.Sprayer == sprayer && !l.Begun && l.State != Dropped {
+			if slices.Contains(l.Told.jobs(), job) {
+				return !first
+			}
+			first = false
+		}
+	}
+	return false
+}
+
 // begunJobs lists the jobs that a sprayer is in the middle of: those of its last
 // load that are not wholly filled. A job whose sprayer is out, or that was given
 // to another, is free.
@@ -174,7 +192,7 @@ func (s *Standing) begunJobs() []model.BegunJob {
 		for _, name := range had[len(had)-1].Told.jobs() {
 			i := s.job(name)
 			named := s.Day.Jobs[i].Sprayer
-			if s.Jobs[i].ToFill > 0 && (named == "" || named == m.Name) {
+			if s.Jobs[i].ToFill > 0 && (named == "" || named == m.Name) && !s.putOff(m.Name, name) {
 				list = append(list, model.BegunJob{Job: name, Sprayer: m.Name})
 			}
 		}

@@ -227,6 +227,21 @@ func TestWithoutNewsAllGoesAsPlanned(t *testing.T) {
 	assert.Equal(t, hm("06:30"), s.Loads[0].Start)
 }
 
+// A sprayer that was out when the plan was made need not go on with the job it had
+// begun; without news it keeps to that when it is back.
+func TestBegunJobThatIsPutOff(t *testing.T) {
+	in, told := day()
+	in.Jobs = append(in.Jobs, model.JobRow{Job: "C", Field: "west", Sprayer: "S1", Mix: "burndown", Acres: ac(40), DriveMin: model.Some(ac(10))})
+	told.Loads = []Planned{load("S1-1", "S1", "A", "06:00"), load("S1-2", "S1", "C", "07:30"), load("S1-3", "S1", "A", "09:00")}
+	told.At = hm("07:25")
+	for same, want := range map[bool][]model.BegunJob{false: {{Job: "A", Sprayer: "S1"}}, true: nil} {
+		told.Same = same
+		s, err := At(in, told, nil, hm("07:27"))
+		require.NoError(t, err)
+		assert.Equal(t, want, s.Rest().Underway.Begun)
+	}
+}
+
 func TestDoubts(t *testing.T) {
 	tests := []struct {
 		name   string
