@@ -17,6 +17,7 @@ type prover struct {
 	round  int
 	done   bool  // no pass says more: the last was exact, or too large
 	spent  int64 // labels looked at
+	work   *work
 }
 
 // passKeeps is how many labels of a state each pass keeps apart. The last one
@@ -30,20 +31,20 @@ const guideWidth = 10_000
 
 // newProver lays a day out; nil where it is too large or has what the exact
 // search does not count. Bounds and proofs need a model forBounds, and are about
-// the plans in its scope. below is what a known plan costs.
-func newProver(shop *workshop, use padUse, sc scope, below model.Money) *prover {
+// the plans in its scope. below is what a known plan costs; so many goroutines look.
+func newProver(shop *workshop, use padUse, sc scope, below model.Money, goroutines int) *prover {
 	m := newPadModel(shop, use, sc)
 	if m == nil {
 		return nil
 	}
-	return &prover{m: m, below: below}
+	return &prover{m: m, below: below, work: newWork(m, goroutines)}
 }
 
 // pass takes the next pass with so many labels at most, and returns the steps of
 // a plan that the model holds for cheaper than any before, or nil.
 func (p *prover) pass(ctx context.Context, budget int64) []step {
 	keep := passKeeps[p.round]
-	now := newPass(ctx, p.m, p.before, p.below, keep, budget)
+	now := newPass(ctx, p, keep, budget)
 	whole := now.forward()
 	p.spent += now.spent
 	if !whole {
@@ -65,6 +66,7 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 	p.before = now
 	if found == nil && !p.done && keep < passKeeps[len(passKeeps)-2] {
 		found = p.guided(ctx, budget-now.spent)
+		p.done = p.m.pads.full
 	}
 	return found
 }
@@ -72,7 +74,7 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 // guided looks for a better plan with a beam that knows from the last pass, if
 // there was one, what is still to come.
 func (p *prover) guided(ctx context.Context, budget int64) []step {
-	beam := newPass(ctx, p.m, p.before, p.below, keepAll, budget)
+	beam := newPass(ctx, p, keepAll, budget)
 	beam.beam = int(min(guideWidth, budget/int64(len(beam.layers))))
 	if beam.beam == 0 {
 		return nil
