@@ -17,7 +17,8 @@ const shardCount = 16
 // sprayers.
 type shard struct {
 	table keyTable
-	head  []int32 // by state: its first label
+	head  []int32  // by state: its first label
+	cells keyTable // in a pass that merges: names of cells, numbered as their labels
 
 	labels []label
 	times  []int32
@@ -56,14 +57,25 @@ func (l *layer) keepWays() {
 	}
 }
 
-// merge makes a label stand for a new one too: for whatever comes after either,
-// it costs no more.
-func (sh *shard) merge(i int32, value model.Money, times []int32) {
+// merge makes a label stand for another of its cell too: for whatever comes after
+// either, it costs no more. Where one of them makes the other needless it is that one,
+// and merge says no.
+func (sh *shard) merge(m *padModel, s *shift, i int32, x *label, times []int32) bool {
 	o := &sh.labels[i]
-	o.merged = true
-	o.value = min(o.value, value)
 	old := sh.times[int(i)*len(times):][:len(times)]
+	if m.covers(s, o.value, old, x.value, times) {
+		return false
+	}
+	if m.covers(s, x.value, times, o.value, old) {
+		x.next = o.next
+		*o = *x
+		copy(old, times)
+		return false
+	}
+	o.merged = true
+	o.value = min(o.value, x.value)
 	for k, t := range times {
 		old[k] = min(old[k], t)
 	}
+	return true
 }

@@ -8,8 +8,8 @@ import (
 	"padturn/model"
 )
 
-// keepAll is a number of labels that no state has.
-const keepAll = 1 << 20
+// noCells is the number of cellBits of a pass that merges nothing.
+const noCells = -1
 
 // mostLabels is how many labels a pass may make: about 4 GB.
 const mostLabels = 60_000_000
@@ -23,23 +23,25 @@ type pass struct {
 	layers []layer
 	before *pass       // tells what is still to come from a state; nil at first
 	below  model.Money // only plans that cost less are looked for
-	keep   int         // labels kept for each state; the rest is merged
-	beam   int         // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
-	budget int64       // labels that may still be looked at
-	spent  int64
-	made   int64 // labels that are kept
-	out    bool  // the budget ran out, or the day was interrupted
-	merged bool  // some label is
+	// cellBits says how finely times are told apart: labels of a state whose times all
+	// lie in the same cells of 1 << cellBits seconds are merged.
+	cellBits int
+	beam     int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
+	budget   int64 // labels that may still be looked at
+	spent    int64
+	made     int64 // labels that are kept
+	out      bool  // the budget ran out, or the day was interrupted
+	merged   bool  // some label is
 
 	best     model.Money // of the plans that were found, below at first
-	bestEnd  spot       // of the best plan, which is no merged one
+	bestEnd  spot        // of the best plan, which is no merged one
 	boundEnd model.Money // no plan below it is possible
 	reach    int32       // the deepest layer with labels
 	work     *work
 	ctx      context.Context
 }
 
-func newPass(ctx context.Context, p *prover, keep int, budget int64) *pass {
+func newPass(ctx context.Context, p *prover, cellBits int, budget int64) *pass {
 	depth := 0
 	for i := range p.m.graphs {
 		deepest := int32(0)
@@ -55,7 +57,7 @@ func newPass(ctx context.Context, p *prover, keep int, budget int64) *pass {
 	for i := range p.work.hands {
 		p.work.hands[i].stepper.wanted = nil // of the pass before
 	}
-	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, keep: keep, budget: budget,
+	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, cellBits: cellBits, budget: budget,
 		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
 
@@ -68,7 +70,7 @@ func (p *pass) forward() bool {
 			p.out = true
 			return false
 		}
-		if p.beam > 0 || p.keep >= keepAll {
+		if p.cellBits == noCells {
 			p.layers[depth].keepWays()
 		}
 	}
@@ -91,6 +93,9 @@ func (p *pass) begin() {
 func (p *pass) open(depth int32) {
 	if p.beam > 0 {
 		p.narrow(depth)
+	}
+	if p.cellBits != noCells {
+		p.work.each(shardCount, func(h *hand, i int) { p.thin(h, &p.layers[depth].shards[i]) })
 	}
 	for shard, state := int32(0), int32(0); shard < shardCount; {
 		var n int
@@ -150,7 +155,7 @@ func (p *pass) offer(h *hand, c *chunk, s *successor, from spot, merged bool) {
 	if !p.wanted(s.depth, rank) {
 		return
 	}
-	if p.before != nil && s.value+p.before.leastAfter(h, s.depth, s.key, s.times) >= p.below {
+	if p.before != nil && p.before.comesTo(h, s, p.below) {
 		return
 	}
 	o := &c.offers[p.m.shardOf(s.key)]
@@ -194,7 +199,14 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 	n, isNew := sh.table.add(o.key)
 	if isNew {
 		sh.head = append(sh.head, -1)
-	} else if !p.makeRoom(h, sh, n, o, times) {
+	}
+	if p.cellBits != noCells {
+		if i, isFirst := sh.cells.add(p.cellOf(n, times)); !isFirst {
+			p.m.shiftOf(o.key, &h.shift)
+			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
+			return
+		}
+	} else if !isNew && !p.makeRoom(h, sh, n, o, times) {
 		return
 	}
 	o.label.next = sh.head[n]
@@ -212,7 +224,6 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bool {
 	w := p.m.width
 	p.m.shiftOf(o.key, &h.shift)
-	count, nearest, least := 0, int32(-1), noWay
 	for link := &sh.head[n]; *link >= 0; {
 		i := *link
 		old := &sh.labels[i]
@@ -224,20 +235,9 @@ func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bo
 			*link = old.next
 			continue
 		}
-		count++
-		if p.beam == 0 && p.keep < keepAll {
-			if lost := p.m.lost(o.key, old.value, t, o.label.value, times); lost < least {
-				nearest, least = i, lost
-			}
-		}
 		link = &old.next
 	}
-	if count < p.keep || p.beam > 0 {
-		return true
-	}
-	h.merged = true
-	sh.merge(nearest, o.label.value, times)
-	return false
+	return true
 }
 
 // backward works out, for each label, the least that is still to come. What
@@ -251,61 +251,6 @@ func (p *pass) backward() {
 			return
 		}
 	}
-}
-
-// lookAhead is backward for the labels of a shard.
-func (p *pass) lookAhead(h *hand, sh *shard) {
-	w := p.m.width
-	sh.toGo = make([]model.Money, len(sh.labels))
-	for n, key := range sh.table.keys {
-		h.stepper.read(key)
-		isDone := p.m.isDone(h.stepper.at)
-		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
-			t := sh.times[int(i)*w : int(i+1)*w]
-			if isDone {
-				sh.toGo[i] = p.m.end(h.stepper.at, t)
-			} else {
-				sh.toGo[i] = p.leastToGo(h, t)
-			}
-		}
-	}
-}
-
-// leastToGo returns the least that can follow the state that was read last.
-func (p *pass) leastToGo(h *hand, times []int32) model.Money {
-	best := noWay
-	found := h.stepper.from(times, 0)
-	for i := range found {
-		s := &found[i]
-		if s.value >= best {
-			continue
-		}
-		after := max(p.leastAfter(h, s.depth, s.key, s.times), p.m.plainToGo(s.key, s.times))
-		if p.before != nil && after < noWay {
-			after = max(after, p.before.leastAfter(h, s.depth, s.key, s.times))
-		}
-		best = min(best, s.value+after)
-	}
-	return best
-}
-
-// leastAfter returns the least that can follow a state at the given times: each
-// label of the state bounds it, less what the label's times are later.
-func (p *pass) leastAfter(h *hand, depth int32, key uint64, times []int32) model.Money {
-	sh := &p.layers[depth].shards[p.m.shardOf(key)]
-	n := sh.table.find(key)
-	if n < 0 {
-		return noWay
-	}
-	w := p.m.width
-	p.m.shiftOf(key, &h.shift)
-	best := -noWay
-	for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
-		if sh.toGo[i] > best {
-			best = max(best, sh.toGo[i]-p.m.delayCost(&h.shift, sh.times[int(i)*w:int(i+1)*w], times))
-		}
-	}
-	return best
 }
 
 // way returns the steps to a label.

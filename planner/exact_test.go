@@ -103,10 +103,9 @@ func TestDelayCostsNoMoreThanSaid(t *testing.T) {
 	assert.Greater(t, compared, int(days)*50)
 }
 
-// compareLayers makes up to a dozen labels of each state of a day, until so many
-// are looked at, and compares some of each layer. It returns how many pairs.
+// compareLayers makes labels of each state of a day, until so many are looked at, and compares some of each layer. It returns how many pairs.
 func compareLayers(t *testing.T, m *padModel, rng *rand.Rand, labels int64) int {
-	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, 12, labels)
+	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, 8, labels)
 	p.begin()
 	compared := 0
 	for depth := range len(p.layers) {
