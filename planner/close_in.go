@@ -2,6 +2,7 @@ package planner
 
 import (
 	"context"
+	"runtime"
 
 	"padturn/model"
 )
@@ -41,7 +42,7 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 		return true
 	}
 	more := s.raise(ctx, r, s.settings.Steps)
-	p := newProver(s.shop, forBounds, s.whole(), r.Plan.Cost.Total())
+	p := newProver(s.shop, forBounds, s.whole(), r.Plan.Cost.Total(), runtime.GOMAXPROCS(0))
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
 		// A bound leaves out what was told, so that what it finds cheap may not be better.

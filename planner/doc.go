@@ -77,16 +77,19 @@
 // sooner pays for the longer wait. One label makes another needless when it is
 // cheaper by what its later times can cost at most (padModel.delayCost).
 //
-// A pass (exact_pass.go) goes through all states, layer by layer, and keeps so
-// many labels of a state; the rest is merged to the least of their values and
-// times, which stands for all of them and costs no more. So the cheapest end of a
-// pass is a bound. The way back gives each label the least that can follow it,
-// by which the next pass leaves out what comes to nothing better than the best
-// plan. It keeps more labels; the last merges none: what it finds is the best
-// plan. Beams between passes look for cheaper plans, which leave the next pass
-// less to do. After Tanaka, Fujikuma and Araki ("An exact algorithm for
-// single-machine scheduling without machine idle time", Journal of Scheduling 12,
-// 2009), and decision diagrams with merged nodes (Hooker, arXiv 1908.07076).
+// A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
+// cells (exact_cells.go): labels of a state whose times all lie in the same cells are
+// merged to the least of their values and times, which stands for all of them and
+// costs no more. So the cheapest end of a pass is a bound, and it loses no more than
+// cells are long. The way back (exact_ahead.go) gives each label the least that can
+// follow it, by which the next pass leaves out what comes to nothing better than the
+// best plan. Its cells are finer, so that its bound is higher; the last merges none:
+// what it finds is the best plan. Beams between passes look for cheaper plans, which
+// leave the next pass less to do. After Tanaka, Fujikuma and Araki ("An exact algorithm
+// for single-machine scheduling without machine idle time", Journal of Scheduling 12,
+// 2009), decision diagrams with merged nodes (Hooker, arXiv 1908.07076), and grids of
+// time that are refined (Boland, Hewitt, Marshall and Savelsbergh, "The continuous-time
+// service network design problem", Operations Research 65, 2017).
 //
 // The model leaves out what can only make a plan dearer, or time later: closing
 // times and the end of the spraying hours, tank lives, water that runs short, on

@@ -17,33 +17,38 @@ type prover struct {
 	round  int
 	done   bool  // no pass says more: the last was exact, or too large
 	spent  int64 // labels looked at
+	work   *work
 }
 
-// passKeeps is how many labels of a state each pass keeps apart. The last one
-// merges none: it is exact.
-var passKeeps = []int{1, 4, 16, keepAll}
+// passCells is how finely each pass tells times apart: labels of a state are merged
+// whose times lie in the same cells of so many bits of seconds. The first merges all
+// that is of one state, the last nothing: it is exact.
+var passCells = []int{31, 12, 10, 8, 6, noCells}
 
 // guideWidth is how many labels a beam takes further in each layer, at most,
 // that looks for a better plan between two passes. A cheaper plan leaves the next
 // pass far less to look at.
 const guideWidth = 10_000
 
+// guideShare is how many labels of a pass pay for one of the beam that follows.
+const guideShare = 4
+
 // newProver lays a day out; nil where it is too large or has what the exact
 // search does not count. Bounds and proofs need a model forBounds, and are about
-// the plans in its scope. below is what a known plan costs.
-func newProver(shop *workshop, use padUse, sc scope, below model.Money) *prover {
+// the plans in its scope. below is what a known plan costs; so many goroutines look.
+func newProver(shop *workshop, use padUse, sc scope, below model.Money, goroutines int) *prover {
 	m := newPadModel(shop, use, sc)
 	if m == nil {
 		return nil
 	}
-	return &prover{m: m, below: below}
+	return &prover{m: m, below: below, work: newWork(m, goroutines)}
 }
 
 // pass takes the next pass with so many labels at most, and returns the steps of
 // a plan that the model holds for cheaper than any before, or nil.
 func (p *prover) pass(ctx context.Context, budget int64) []step {
-	keep := passKeeps[p.round]
-	now := newPass(ctx, p.m, p.before, p.below, keep, budget)
+	cells := passCells[p.round]
+	now := newPass(ctx, p, cells, budget)
 	whole := now.forward()
 	p.spent += now.spent
 	if !whole {
@@ -56,15 +61,16 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 		found = now.way(now.bestEnd)
 	}
 	p.round++
-	if p.round == len(passKeeps) || !now.merged || p.bound >= p.below {
+	if p.round == len(passCells) || !now.merged || p.bound >= p.below {
 		p.done = true
 		return found
 	}
 	now.backward()
 	p.done = now.out
 	p.before = now
-	if found == nil && !p.done && keep < passKeeps[len(passKeeps)-2] {
-		found = p.guided(ctx, budget-now.spent)
+	if found == nil && !p.done && p.round < len(passCells)-1 {
+		found = p.guided(ctx, min(budget-now.spent, now.spent/guideShare))
+		p.done = p.m.pads.full
 	}
 	return found
 }
@@ -72,7 +78,7 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 // guided looks for a better plan with a beam that knows from the last pass, if
 // there was one, what is still to come.
 func (p *prover) guided(ctx context.Context, budget int64) []step {
-	beam := newPass(ctx, p.m, p.before, p.below, keepAll, budget)
+	beam := newPass(ctx, p, noCells, budget)
 	beam.beam = int(min(guideWidth, budget/int64(len(beam.layers))))
 	if beam.beam == 0 {
 		return nil

@@ -7,6 +7,7 @@ import "padturn/model"
 type shift struct {
 	slope  model.Money
 	pauses [pauseSpans]model.Money
+	paused bool // some of them are more than nothing
 }
 
 // shiftOf works out the shift of a state.
@@ -20,6 +21,7 @@ func (m *padModel) shiftOf(key uint64, s *shift) {
 				break
 			}
 			s.pauses[k] += stop.pauses[k]
+			s.paused = true
 		}
 	}
 }
@@ -52,34 +54,55 @@ func (m *padModel) stopOf(key uint64, i int) uint64 {
 // follows. Values, cost less the worth of ready times, are compared, as a
 // sprayer that is ready sooner pays for the longer wait.
 func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt []int32) bool {
-	return o <= x && o+m.delayCost(s, ot, xt) <= x
+	if o > x {
+		return false
+	}
+	limit := affordable(m.slopeAt(s, ot), x-o)
+	return m.delay(ot, xt, limit) <= limit
 }
 
 // delayCost returns the most that it can cost to go on from the times o instead
 // of x: what follows x can follow o as well, at most the largest delay between
 // their times later.
 func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
-	var d int32
-	for k, t := range o[:m.times] {
-		d = max(d, t-x[k])
-	}
-	if d == 0 {
-		return 0
-	}
-	if model.Clock(o[0]) < m.shutEnd {
-		return noWay / 2 // a bay that is shut may turn a short delay into a long one
-	}
-	slope := s.slope + s.pauses[m.in.pauseSpanOf(model.Clock(o[m.readyAt-1]))]
-	return slope * model.Money(d)
+	return m.slopeAt(s, o) * model.Money(min(m.delay(o, x, mostDelay), mostDelay))
 }
 
-// lost says about how much a bound loses when two labels of a state are merged.
-func (m *padModel) lost(key uint64, o model.Money, ot []int32, x model.Money, xt []int32) model.Money {
-	sum := max(o-x, x-o)
-	for k := m.readyAt; k < m.times; k++ {
-		d := ot[k] - xt[k]
-		sum += m.graphs[k-m.readyAt].wait.For(model.Seconds(max(d, -d)))
+// delay returns the largest delay of times o over times x, or some delay above the
+// limit where it is more than that.
+func (m *padModel) delay(o, x []int32, limit int32) int32 {
+	var d int32
+	x = x[:m.times]
+	for k, t := range o[:m.times] {
+		if d = max(d, t-x[k]); d > limit {
+			break
+		}
 	}
-	d := ot[0] - xt[0]
-	return sum + m.graphs[0].wait.For(model.Seconds(max(d, -d)))*2
+	return d
+}
+
+// slopeAt returns what a second's delay of times o can cost at the most.
+func (m *padModel) slopeAt(s *shift, o []int32) model.Money {
+	if model.Clock(o[0]) < m.shutEnd {
+		return shutSlope // a bay that is shut may turn a short delay into a long one
+	}
+	if !s.paused {
+		return s.slope
+	}
+	return s.slope + s.pauses[m.in.pauseSpanOf(model.Clock(o[m.readyAt-1]))]
+}
+
+// mostDelay is a longer delay than any day has, in seconds; shutSlope a slope that no
+// second is worth.
+const (
+	mostDelay = 1 << 18
+	shutSlope = noWay >> 18
+)
+
+// affordable returns the most seconds of delay that cost no more than so much.
+func affordable(slope, gain model.Money) int32 {
+	if slope == 0 {
+		return mostDelay
+	}
+	return int32(min(gain/slope, mostDelay))
 }

@@ -89,8 +89,7 @@ type padModel struct {
 	totes   []toteLine // by tracked index; only on one bay
 	hanging []tote     // only for plans of several bays
 	toteOf  []int      // by metered number: its index in hanging, or None
-	pads    map[padState]int32
-	padOf   []padState
+	pads    *padNumbers
 
 	shift []uint // by sprayer: where its stop stands in a key
 	anyAt uint
@@ -104,9 +103,6 @@ type toteLine struct {
 	from []model.Clock
 }
 
-// mostPads is how many pad states a search may meet.
-const mostPads = 1 << 14
-
 // newPadModel lays a day out for the exact search, or returns nil where the day
 // is too large or has what the search does not count.
 func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
@@ -114,7 +110,8 @@ func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
 	if len(in.bays) > mostExactBays || len(in.p.Sprayers) > mostExactSprayers || len(in.products) > mostExactProducts {
 		return nil
 	}
-	m := &padModel{in: in, use: use, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1), pads: map[padState]int32{}}
+	m := &padModel{in: in, use: use, bays: len(in.bays), oneBay: len(in.bays) == 1, late: in.overtime.For(1),
+		pads: &padNumbers{ids: map[padState]int32{}}}
 	if !m.layOutBays() {
 		return nil
 	}
@@ -279,20 +276,6 @@ func (m *padModel) layOutKeys(free int) bool {
 	return m.padAt+uint(bits.Len(mostPads-1)) <= 63
 }
 
-// padID returns the number of a pad state; -1 when there are too many.
-func (m *padModel) padID(s padState) int32 {
-	if id, ok := m.pads[s]; ok {
-		return id
-	}
-	id := int32(len(m.padOf))
-	if id == mostPads {
-		return -1
-	}
-	m.pads[s] = id
-	m.padOf = append(m.padOf, s)
-	return id
-}
-
 // state is a key taken apart.
 type state struct {
 	stops []int32
@@ -316,7 +299,7 @@ func (m *padModel) key(stops []int32, taken uint32, pad int32) uint64 {
 	return k
 }
 
-// read takes a key apart.
+// read takes a key apart, but for what is on the pad.
 func (m *padModel) read(k uint64, s *state) {
 	s.live, s.depth = 0, 0
 	for i := range m.graphs {
@@ -326,7 +309,6 @@ func (m *padModel) read(k uint64, s *state) {
 		s.live |= stop.live
 	}
 	s.taken = uint32(k >> m.anyAt & (1<<(m.padAt-m.anyAt) - 1))
-	s.pad = m.padOf[k>>m.padAt]
 	if m.oneBay || m.use == forPlans {
 		m.sumNeeds(s)
 	}
@@ -400,5 +382,5 @@ func (m *padModel) first() (uint64, []int32, model.Money) {
 		}
 	}
 	m.firstTotes(t)
-	return m.key(make([]int32, len(m.graphs)), 0, m.padID(pad)), t, value
+	return m.key(make([]int32, len(m.graphs)), 0, m.pads.id(&pad)), t, value
 }

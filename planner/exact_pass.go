@@ -8,33 +8,8 @@ import (
 	"padturn/model"
 )
 
-// layer is the labels with equally much behind them. A label is one way to come
-// to a state: its value, cost less what sprayers' ready times are worth, and the
-// times of bays and sprayers.
-type layer struct {
-	table keyTable
-	head  []int32 // by state: its first label
-
-	labels []label
-	times  []int32
-	toGo   []model.Money // by label, after the way back: the least that is still to come
-	ranks  []model.Money // by label, in a beam: the least that it can come to
-	limit  model.Money   // in a beam: labels that come to more are not wanted
-}
-
-// label is one of a state's. Its times stand in its layer's times.
-type label struct {
-	value  model.Money
-	next   int32 // of the state, -1 at the end
-	parent int32 // in the layer that from names
-	from   int32
-	step   step
-	merged bool // it stands for several ways, and may be none of them
-	dead   bool
-}
-
-// keepAll is a number of labels that no state has.
-const keepAll = 1 << 20
+// noCells is the number of cellBits of a pass that merges nothing.
+const noCells = -1
 
 // mostLabels is how many labels a pass may make: about 4 GB.
 const mostLabels = 60_000_000
@@ -48,28 +23,30 @@ type pass struct {
 	layers []layer
 	before *pass       // tells what is still to come from a state; nil at first
 	below  model.Money // only plans that cost less are looked for
-	keep   int         // labels kept for each state; the rest is merged
-	beam   int         // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
-	budget int64       // labels that may still be looked at
-	spent  int64
-	made   int64 // labels that are kept
-	out    bool  // the budget ran out, or the day was interrupted
-	merged bool  // some label is
+	// cellBits says how finely times are told apart: labels of a state whose times all
+	// lie in the same cells of 1 << cellBits seconds are merged.
+	cellBits int
+	beam     int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
+	budget   int64 // labels that may still be looked at
+	spent    int64
+	made     int64 // labels that are kept
+	out      bool  // the budget ran out, or the day was interrupted
+	merged   bool  // some label is
 
 	best     model.Money // of the plans that were found, below at first
-	bestEnd  [2]int32    // layer and label of the best plan, which is no merged one
+	bestEnd  spot        // of the best plan, which is no merged one
 	boundEnd model.Money // no plan below it is possible
-	stepper  *stepper
-	shift    shift
+	reach    int32       // the deepest layer with labels
+	work     *work
 	ctx      context.Context
 }
 
-func newPass(ctx context.Context, m *padModel, before *pass, below model.Money, keep int, budget int64) *pass {
+func newPass(ctx context.Context, p *prover, cellBits int, budget int64) *pass {
 	depth := 0
-	for i := range m.graphs {
+	for i := range p.m.graphs {
 		deepest := int32(0)
-		for n := range m.graphs[i].stops {
-			deepest = max(deepest, m.graphs[i].stops[n].depth)
+		for n := range p.m.graphs[i].stops {
+			deepest = max(deepest, p.m.graphs[i].stops[n].depth)
 		}
 		depth += int(deepest)
 	}
@@ -77,221 +54,198 @@ func newPass(ctx context.Context, m *padModel, before *pass, below model.Money, 
 	for i := range layers {
 		layers[i].limit = noWay
 	}
-	return &pass{m: m, layers: layers, before: before, below: below, keep: keep, budget: budget,
-		best: below, bestEnd: [2]int32{-1, -1}, boundEnd: below, stepper: newStepper(m), ctx: ctx}
+	for i := range p.work.hands {
+		p.work.hands[i].stepper.wanted = nil // of the pass before
+	}
+	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, cellBits: cellBits, budget: budget,
+		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
 
 // forward makes the labels of all layers. It says whether it came to the end.
 func (p *pass) forward() bool {
-	key, times, value := p.m.first()
-	p.insert(0, &successor{key: key, value: value, times: times}, -1, -1, false)
+	p.begin()
 	for depth := range p.layers {
 		p.open(int32(depth))
 		if p.out || p.ctx.Err() != nil {
 			p.out = true
 			return false
 		}
-		if p.beam > 0 || p.keep >= keepAll {
-			p.layers[depth].times, p.layers[depth].ranks = nil, nil // only the way is needed from here on
+		if p.cellBits == noCells {
+			p.layers[depth].keepWays()
 		}
 	}
 	return true
 }
 
-// open takes all labels of a layer a step further.
+// begin makes the label of the opening.
+func (p *pass) begin() {
+	key, times, value := p.m.first()
+	first := &p.work.chunks[0]
+	first.clear()
+	p.offer(&p.work.hands[0], first, &successor{key: key, value: value, times: times}, spot{}, false)
+	p.insert(1)
+}
+
+// open takes all labels of a layer a step further, so many states at a time: the
+// steps out of each chunk of them are offered to the shards of the layers behind,
+// and each shard takes them in the order of the chunks. So it is all the same how
+// many goroutines do it.
 func (p *pass) open(depth int32) {
-	l := &p.layers[depth]
 	if p.beam > 0 {
 		p.narrow(depth)
 	}
-	w := p.m.width
-	for n, key := range l.table.keys {
-		p.m.read(key, p.stepper.at)
-		if p.m.isDone(p.stepper.at) {
-			p.finish(depth, int32(n))
-			continue
-		}
-		for i := l.head[n]; i >= 0; i = l.labels[i].next {
-			if l.labels[i].dead {
-				continue
-			}
-			p.spent++
-			p.rankAt(l, i, key)
-			for k := range p.stepper.from(l.times[int(i)*w:int(i+1)*w], l.labels[i].value) {
-				p.insert(p.stepper.found[k].depth, &p.stepper.found[k], depth, i, l.labels[i].merged)
-			}
-		}
-		if p.spent > p.budget || p.made > mostLabels || p.stepper.full || n%1024 == 1023 && p.ctx.Err() != nil {
+	if p.cellBits != noCells {
+		p.work.each(shardCount, func(h *hand, i int) { p.thin(h, &p.layers[depth].shards[i]) })
+	}
+	for shard, state := int32(0), int32(0); shard < shardCount; {
+		var n int
+		n, shard, state = p.cut(depth, shard, state)
+		p.work.each(n, func(h *hand, i int) { p.expand(h, &p.work.chunks[i]) })
+		p.insert(n)
+		if p.spent > p.budget || p.made > mostLabels || p.m.pads.full || p.ctx.Err() != nil {
 			p.out = true
 			return
 		}
 	}
 }
 
-// finish counts the plans that end in a state.
-func (p *pass) finish(depth, n int32) {
-	l := &p.layers[depth]
+// expand takes the labels of a chunk of states a step further.
+func (p *pass) expand(h *hand, c *chunk) {
+	sh := p.shardAt(c.shard)
 	w := p.m.width
-	for i := l.head[n]; i >= 0; i = l.labels[i].next {
-		cost := l.labels[i].value + p.m.end(p.stepper.at, l.times[int(i)*w:int(i+1)*w])
-		p.boundEnd = min(p.boundEnd, cost)
-		if cost < p.best && !l.labels[i].merged {
-			p.best, p.bestEnd = cost, [2]int32{depth, i}
+	for n := c.from; n < c.to; n++ {
+		key := sh.table.keys[n]
+		h.stepper.read(key)
+		if p.m.isDone(h.stepper.at) {
+			p.finish(h, c, n)
+			continue
+		}
+		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
+			if sh.labels[i].dead {
+				continue
+			}
+			c.spent++
+			t := sh.times[int(i)*w : int(i+1)*w]
+			p.rankAt(h.stepper, sh.labels[i].value, key, t)
+			found := h.stepper.from(t, sh.labels[i].value)
+			for k := range found {
+				p.offer(h, c, &found[k], spot{c.shard, i}, sh.labels[i].merged)
+			}
 		}
 	}
 }
 
-// insert puts a successor among the labels of its state, unless it can come to
-// nothing better or another is as good in all that follows.
-func (p *pass) insert(depth int32, s *successor, fromLayer, parent int32, merged bool) {
+// finish counts the plans that end in a state.
+func (p *pass) finish(h *hand, c *chunk, n int32) {
+	sh := p.shardAt(c.shard)
+	w := p.m.width
+	for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
+		cost := sh.labels[i].value + p.m.end(h.stepper.at, sh.times[int(i)*w:int(i+1)*w])
+		c.boundEnd = min(c.boundEnd, cost)
+		if cost < c.best && !sh.labels[i].merged {
+			c.best, c.bestEnd = cost, spot{c.shard, i}
+		}
+	}
+}
+
+// offer offers a successor to the shard that its state belongs to, unless it can
+// come to nothing better.
+func (p *pass) offer(h *hand, c *chunk, s *successor, from spot, merged bool) {
 	rank := s.value + p.m.plainToGo(s.key, s.times)
-	if rank >= p.below || p.beam > 0 && rank > p.layers[depth].limit {
+	if !p.wanted(s.depth, rank) {
 		return
 	}
-	if p.before != nil {
-		if s.value+p.before.leastAfter(depth, s.key, s.times) >= p.below {
+	if p.before != nil && p.before.comesTo(h, s, p.below) {
+		return
+	}
+	o := &c.offers[p.m.shardOf(s.key)]
+	o.list = append(o.list, offer{s.key, rank, s.depth, label{value: s.value, next: -1, from: from, step: s.step, merged: merged}})
+	o.times = append(o.times, s.times...)
+	c.reach = max(c.reach, s.depth)
+}
+
+// insert has the shards take what the first n chunks offer, and sums up.
+func (p *pass) insert(n int) {
+	p.work.each(shardCount, func(h *hand, shard int) {
+		for i := range n {
+			o := &p.work.chunks[i].offers[shard]
+			for k := range o.list {
+				p.take(h, int32(shard), &o.list[k], o.times[k*p.m.width:(k+1)*p.m.width])
+			}
+		}
+	})
+	for i := range n {
+		c := &p.work.chunks[i]
+		p.spent += c.spent
+		p.reach = max(p.reach, c.reach)
+		p.boundEnd = min(p.boundEnd, c.boundEnd)
+		if c.best < p.best {
+			p.best, p.bestEnd = c.best, c.bestEnd
+		}
+	}
+	for i := range p.work.hands {
+		h := &p.work.hands[i]
+		p.made += h.made
+		p.merged = p.merged || h.merged
+		h.made, h.merged = 0, false
+	}
+	p.lowerLimits()
+}
+
+// take puts an offer among the labels of its state, unless another is as good in
+// all that follows.
+func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
+	sh := &p.layers[o.depth].shards[shard]
+	n, isNew := sh.table.add(o.key)
+	if isNew {
+		sh.head = append(sh.head, -1)
+	}
+	if p.cellBits != noCells {
+		if i, isFirst := sh.cells.add(p.cellOf(n, times)); !isFirst {
+			p.m.shiftOf(o.key, &h.shift)
+			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
 			return
 		}
-	}
-	l := &p.layers[depth]
-	n, isNew := l.table.add(s.key)
-	if isNew {
-		l.head = append(l.head, -1)
-	}
-	fresh := label{value: s.value, next: -1, parent: parent, from: fromLayer, step: s.step, merged: merged}
-	if !isNew && !p.makeRoom(l, n, s, &fresh) {
+	} else if !isNew && !p.makeRoom(h, sh, n, o, times) {
 		return
 	}
-	fresh.next = l.head[n]
-	l.head[n] = int32(len(l.labels))
-	l.labels = append(l.labels, fresh)
-	p.made++
-	l.times = append(l.times, s.times...)
+	o.label.next = sh.head[n]
+	sh.head[n] = int32(len(sh.labels))
+	sh.labels = append(sh.labels, o.label)
+	sh.times = append(sh.times, times...)
 	if p.beam > 0 {
-		l.ranks = append(l.ranks, rank)
-		p.lowerLimit(l)
+		sh.ranks = append(sh.ranks, o.rank)
 	}
-}
-
-// rankAt tells the stepper, in a beam, what a label comes to at least, so that it
-// leaves out steps to labels that are not wanted.
-func (p *pass) rankAt(l *layer, i int32, key uint64) {
-	if p.beam == 0 {
-		return
-	}
-	w := p.m.width
-	p.stepper.rank = l.labels[i].value + p.m.plainToGo(key, l.times[int(i)*w:int(i+1)*w])
-	p.stepper.wanted = p.wanted
-}
-
-// wanted says whether a label of a layer that comes to so much is.
-func (p *pass) wanted(depth int32, rank model.Money) bool {
-	return rank < p.below && rank <= p.layers[depth].limit
-}
-
-// lowerLimit finds anew, from time to time, what labels may come to that narrow
-// would leave. Some of those that are counted have been made needless since.
-func (p *pass) lowerLimit(l *layer) {
-	n := 2 * p.beam
-	if len(l.ranks) < n || len(l.ranks)%n != 0 && len(l.ranks) != n {
-		return
-	}
-	ranks := slices.Clone(l.ranks)
-	slices.Sort(ranks)
-	l.limit = min(l.limit, ranks[p.beam+p.beam/4])
+	h.made++
 }
 
 // makeRoom takes the labels that a new one makes needless out of a state, and
 // says whether the new one is to be added.
-func (p *pass) makeRoom(l *layer, n int32, s *successor, fresh *label) bool {
+func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bool {
 	w := p.m.width
-	p.m.shiftOf(s.key, &p.shift)
-	count, nearest, least := 0, int32(-1), noWay
-	for link := &l.head[n]; *link >= 0; {
+	p.m.shiftOf(o.key, &h.shift)
+	for link := &sh.head[n]; *link >= 0; {
 		i := *link
-		o := &l.labels[i]
-		t := l.times[int(i)*w : int(i+1)*w]
-		if p.m.covers(&p.shift, o.value, t, s.value, s.times) {
+		old := &sh.labels[i]
+		t := sh.times[int(i)*w : int(i+1)*w]
+		if p.m.covers(&h.shift, old.value, t, o.label.value, times) {
 			return false
 		}
-		if p.m.covers(&p.shift, s.value, s.times, o.value, t) {
-			*link = o.next
+		if p.m.covers(&h.shift, o.label.value, times, old.value, t) {
+			*link = old.next
 			continue
 		}
-		count++
-		if p.beam == 0 && p.keep < keepAll {
-			if lost := p.m.lost(s.key, o.value, t, s.value, s.times); lost < least {
-				nearest, least = i, lost
-			}
-		}
-		link = &o.next
+		link = &old.next
 	}
-	if count < p.keep || p.beam > 0 {
-		return true
-	}
-	p.merge(l, nearest, s)
-	return false
-}
-
-// narrow leaves a layer's most promising labels.
-func (p *pass) narrow(depth int32) {
-	l := &p.layers[depth]
-	var ranks []model.Money
-	rank := make([]model.Money, len(l.labels))
-	w := p.m.width
-	for n, key := range l.table.keys {
-		for i := l.head[n]; i >= 0; i = l.labels[i].next {
-			t := l.times[int(i)*w : int(i+1)*w]
-			toGo := p.m.plainToGo(key, t)
-			if p.before != nil {
-				toGo = max(toGo, p.before.leastAfter(depth, key, t))
-			}
-			rank[i] = l.labels[i].value + toGo
-			ranks = append(ranks, rank[i])
-		}
-	}
-	if len(ranks) <= p.beam {
-		return
-	}
-	slices.Sort(ranks)
-	limit := ranks[p.beam-1]
-	for i := range l.labels {
-		l.labels[i].dead = rank[i] > limit
-	}
-}
-
-// merge makes a label stand for a new one too: for whatever comes after either,
-// it costs no more.
-func (p *pass) merge(l *layer, i int32, s *successor) {
-	p.merged = true
-	w := p.m.width
-	o := &l.labels[i]
-	o.merged = true
-	o.value = min(o.value, s.value)
-	for k, t := range l.times[int(i)*w : int(i+1)*w] {
-		l.times[int(i)*w+k] = min(t, s.times[k])
-	}
+	return true
 }
 
 // backward works out, for each label, the least that is still to come. What
 // leads to a state without labels comes to nothing better than below.
 func (p *pass) backward() {
-	w := p.m.width
 	for depth := len(p.layers) - 1; depth >= 0; depth-- {
 		l := &p.layers[depth]
-		l.toGo = make([]model.Money, len(l.labels))
-		for n, key := range l.table.keys {
-			p.m.read(key, p.stepper.at)
-			isDone := p.m.isDone(p.stepper.at)
-			for i := l.head[n]; i >= 0; i = l.labels[i].next {
-				t := l.times[int(i)*w : int(i+1)*w]
-				if isDone {
-					l.toGo[i] = p.m.end(p.stepper.at, t)
-				} else {
-					l.toGo[i] = p.leastToGo(t)
-				}
-			}
-		}
+		p.work.each(shardCount, func(h *hand, i int) { p.lookAhead(h, &l.shards[i]) })
 		if p.ctx.Err() != nil {
 			p.out = true
 			return
@@ -299,49 +253,13 @@ func (p *pass) backward() {
 	}
 }
 
-// leastToGo returns the least that can follow the state that was read last.
-func (p *pass) leastToGo(times []int32) model.Money {
-	best := noWay
-	for i := range p.stepper.from(times, 0) {
-		s := &p.stepper.found[i]
-		if s.value >= best {
-			continue
-		}
-		after := max(p.leastAfter(s.depth, s.key, s.times), p.m.plainToGo(s.key, s.times))
-		if p.before != nil && after < noWay {
-			after = max(after, p.before.leastAfter(s.depth, s.key, s.times))
-		}
-		best = min(best, s.value+after)
-	}
-	return best
-}
-
-// leastAfter returns the least that can follow a state at the given times: each
-// label of the state bounds it, less what the label's times are later.
-func (p *pass) leastAfter(depth int32, key uint64, times []int32) model.Money {
-	l := &p.layers[depth]
-	n := l.table.find(key)
-	if n < 0 {
-		return noWay
-	}
-	w := p.m.width
-	p.m.shiftOf(key, &p.shift)
-	best := -noWay
-	for i := l.head[n]; i >= 0; i = l.labels[i].next {
-		if l.toGo[i] > best {
-			best = max(best, l.toGo[i]-p.m.delayCost(&p.shift, l.times[int(i)*w:int(i+1)*w], times))
-		}
-	}
-	return best
-}
-
 // way returns the steps to a label.
-func (p *pass) way(end [2]int32) []step {
+func (p *pass) way(end spot) []step {
 	var steps []step
-	for depth, i := end[0], end[1]; depth > 0; {
-		l := &p.layers[depth].labels[i]
+	for at := end; at.shard >= shardCount; {
+		l := &p.shardAt(at.shard).labels[at.label]
 		steps = append(steps, l.step)
-		depth, i = l.from, l.parent
+		at = l.from
 	}
 	slices.Reverse(steps)
 	return steps

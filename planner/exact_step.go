@@ -31,15 +31,21 @@ type stepper struct {
 	stops []int32 // of the successor
 	found []successor
 	times []int32 // of all that are found, one after another
-	full  bool    // there are more pad states than can be told apart
-	// In a beam: what the label comes to at least, and whether one that comes to so
-	// much is wanted in a layer.
+	pads  padMemory
+	// In a beam: what the label comes to at least, and the pass that says whether one
+	// that comes to so much is wanted in a layer.
 	rank   model.Money
-	wanted func(depth int32, rank model.Money) bool
+	wanted *pass
 }
 
 func newStepper(m *padModel) *stepper {
-	return &stepper{m: m, at: m.newState(), stops: make([]int32, len(m.graphs))}
+	return &stepper{m: m, at: m.newState(), stops: make([]int32, len(m.graphs)), pads: padMemory{all: m.pads}}
+}
+
+// read takes the key of the state apart that steps are wanted out of.
+func (s *stepper) read(key uint64) {
+	s.m.read(key, s.at)
+	s.at.pad = s.pads.pad(key >> s.m.padAt)
 }
 
 // from lists the successors of a label of the state that was read last.
@@ -135,7 +141,7 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 		money -= m.keepTold(tu, b, start, times)
 	}
 	stop, to := &m.graphs[i].stops[s.at.stops[i]], &m.graphs[i].stops[tu.to]
-	if s.wanted != nil && !s.wanted(s.at.depth-stop.depth+to.depth, s.rank+money+to.fixed-stop.fixed) {
+	if s.wanted != nil && !s.wanted.wanted(s.at.depth-stop.depth+to.depth, s.rank+money+to.fixed-stop.fixed) {
 		s.times = s.times[:from]
 		return
 	}
@@ -173,9 +179,8 @@ func (s *stepper) add(i, k, b int, tu *turn, off, live uint64, value model.Money
 	for x := range m.bays {
 		pad.on[x] &= live
 	}
-	id := m.padID(pad)
+	id := s.pads.id(&pad)
 	if id < 0 {
-		s.full = true
 		return
 	}
 	depth := s.at.depth - m.graphs[i].stops[s.at.stops[i]].depth + m.graphs[i].stops[tu.to].depth

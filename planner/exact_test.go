@@ -29,7 +29,7 @@ func follow(m *padModel, rng *rand.Rand, key uint64, times []int32) ([]step, mod
 	var steps []step
 	var sum model.Money
 	for {
-		m.read(key, s.at)
+		s.read(key)
 		if m.isDone(s.at) {
 			return steps, sum + m.end(s.at, times), true
 		}
@@ -103,22 +103,22 @@ func TestDelayCostsNoMoreThanSaid(t *testing.T) {
 	assert.Greater(t, compared, int(days)*50)
 }
 
-// compareLayers makes up to a dozen labels of each state of a day, until so many
-// are looked at, and compares some of each layer. It returns how many pairs.
+// compareLayers makes labels of each state of a day, until so many are looked at, and compares some of each layer. It returns how many pairs.
 func compareLayers(t *testing.T, m *padModel, rng *rand.Rand, labels int64) int {
-	p := newPass(t.Context(), m, nil, noWay, 12, labels)
-	key, times, value := m.first()
-	p.insert(0, &successor{key: key, value: value, times: times}, -1, -1, false)
+	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, 8, labels)
+	p.begin()
 	compared := 0
 	for depth := range len(p.layers) {
 		p.open(int32(depth))
-		compared += compareLabels(t, m, rng, &p.layers[depth])
+		for i := range p.layers[depth].shards {
+			compared += compareLabels(t, m, rng, &p.layers[depth].shards[i])
+		}
 	}
 	return compared
 }
 
-// compareLabels goes on from pairs of labels of a layer and returns how many.
-func compareLabels(t *testing.T, m *padModel, rng *rand.Rand, l *layer) int {
+// compareLabels goes on from pairs of labels of a shard and returns how many.
+func compareLabels(t *testing.T, m *padModel, rng *rand.Rand, l *shard) int {
 	compared := 0
 	var s shift
 	for n, key := range l.table.keys {
@@ -153,7 +153,7 @@ func TestProofFindsTheBest(t *testing.T) {
 		}
 		key, times, value := m.first()
 		best := value + leastOfAll(m, key, times)
-		p := &prover{m: m, below: best + 1000*model.Dollar}
+		p := &prover{m: m, below: best + 1000*model.Dollar, work: newWork(m, 2)}
 		for !p.done {
 			if steps := p.pass(t.Context(), 1<<40); steps != nil {
 				d := p.decisions(steps)
@@ -172,7 +172,7 @@ func TestProofFindsTheBest(t *testing.T) {
 // leastOfAll tries all ways on from a label.
 func leastOfAll(m *padModel, key uint64, times []int32) model.Money {
 	s := newStepper(m)
-	m.read(key, s.at)
+	s.read(key)
 	if m.isDone(s.at) {
 		return m.end(s.at, times)
 	}

@@ -161,7 +161,7 @@ func soonestFirst(m *padModel) ([]step, model.Money) {
 	key, times, value := m.first()
 	var steps []step
 	for {
-		m.read(key, s.at)
+		s.read(key)
 		if m.isDone(s.at) {
 			return steps, value + m.end(s.at, times)
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"sync"
 
@@ -237,7 +238,9 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 	}
 	var group sync.WaitGroup
 	for i := range scopes {
-		group.Go(func() { s.reorder(ctx, walkers[i].e, scopes[i], labels/int64(len(scopes)), &leads[i]) })
+		group.Go(func() {
+			s.reorder(ctx, walkers[i].e, scopes[i], labels/int64(len(scopes)), max(runtime.GOMAXPROCS(0)/len(scopes), 1), &leads[i])
+		})
 	}
 	group.Wait()
 	slices.SortStableFunc(leads, compareLeads)
@@ -259,15 +262,16 @@ func (s *search) scopes(leads []lead, round int) []scope {
 	return list
 }
 
-// reorder looks with a beam for decisions that cost less than a lead.
-func (s *search) reorder(ctx context.Context, e *evaluator, sc scope, labels int64, l *lead) {
+// reorder looks with a beam, on so many goroutines, for decisions that cost less than
+// a lead.
+func (s *search) reorder(ctx context.Context, e *evaluator, sc scope, labels int64, goroutines int, l *lead) {
 	if l.s.left > 0 {
 		return
 	}
-	p := newProver(e.shop, forPlans, sc, l.s.cost)
+	p := newProver(e.shop, forPlans, sc, l.s.cost, goroutines)
 	if p == nil && sc.routes != nil {
 		sc.fixed = true // a smaller model
-		p = newProver(e.shop, forPlans, sc, l.s.cost)
+		p = newProver(e.shop, forPlans, sc, l.s.cost, goroutines)
 	}
 	if p == nil {
 		return

@@ -1,0 +1,63 @@
+package planner
+
+import (
+	"cmp"
+	"slices"
+
+	"padturn/model"
+)
+
+// cellOf names the cell of a state that times lie in. Two that get one name by chance
+// are merged as if they were one, which bounds no less.
+func (p *pass) cellOf(state int32, times []int32) uint64 {
+	h := uint64(state+1) * 0xD6E8FEB86659FD93
+	for _, t := range times[:p.m.times] {
+		h = (h ^ h>>32 ^ uint64(t>>p.cellBits)) * 0x9E3779B97F4A7C15
+	}
+	return h ^ h>>29
+}
+
+// thin takes the labels out of a shard that others of their states make needless, and
+// puts the rest in the order of their states, cheapest first.
+func (p *pass) thin(h *hand, sh *shard) {
+	w := p.m.width
+	kept := shard{table: sh.table, head: sh.head}
+	var list []int32
+	for n, key := range sh.table.keys {
+		list = list[:0]
+		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
+			list = append(list, i)
+		}
+		slices.SortFunc(list, func(a, b int32) int {
+			return cmp.Or(cmp.Compare(sh.labels[a].value, sh.labels[b].value), cmp.Compare(a, b))
+		})
+		p.m.shiftOf(key, &h.shift)
+		first := len(kept.labels)
+		kept.head[n] = int32(first)
+		for _, i := range list {
+			t := sh.times[int(i)*w : int(i+1)*w]
+			if !p.coveredBy(h, &kept, first, sh.labels[i].value, t) {
+				kept.labels = append(kept.labels, sh.labels[i])
+				kept.labels[len(kept.labels)-1].next = int32(len(kept.labels))
+				kept.times = append(kept.times, t...)
+			}
+		}
+		if len(list) > 0 {
+			kept.labels[len(kept.labels)-1].next = -1
+		} else {
+			kept.head[n] = -1
+		}
+	}
+	*sh = kept
+}
+
+// coveredBy says whether some label of a shard from one on makes another needless.
+func (p *pass) coveredBy(h *hand, sh *shard, from int, value model.Money, times []int32) bool {
+	w := p.m.width
+	for i := from; i < len(sh.labels); i++ {
+		if p.m.covers(&h.shift, sh.labels[i].value, sh.times[i*w:(i+1)*w], value, times) {
+			return true
+		}
+	}
+	return false
+}
