@@ -59,8 +59,10 @@ func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt
 // of x: what follows x can follow o as well, at most the largest delay between
 // their times later.
 func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
+	o = o[:m.times]
+	x = x[:len(o)]
 	var d int32
-	for k, t := range o[:m.times] {
+	for k, t := range o {
 		d = max(d, t-x[k])
 	}
 	if d == 0 {
@@ -69,7 +71,10 @@ func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
 	if model.Clock(o[0]) < m.shutEnd {
 		return noWay / 2 // a bay that is shut may turn a short delay into a long one
 	}
-	slope := s.slope + s.pauses[m.in.pauseSpanOf(model.Clock(o[m.readyAt-1]))]
+	slope := s.slope
+	if s.pauses[0] > 0 {
+		slope += s.pauses[m.in.pauseSpanOf(model.Clock(o[m.readyAt-1]))]
+	}
 	return slope * model.Money(d)
 }
 

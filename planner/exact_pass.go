@@ -32,7 +32,7 @@ type pass struct {
 	merged bool  // some label is
 
 	best     model.Money // of the plans that were found, below at first
-	bestEnd  spot       // of the best plan, which is no merged one
+	bestEnd  spot        // of the best plan, which is no merged one
 	boundEnd model.Money // no plan below it is possible
 	reach    int32       // the deepest layer with labels
 	work     *work
@@ -150,7 +150,7 @@ func (p *pass) offer(h *hand, c *chunk, s *successor, from spot, merged bool) {
 	if !p.wanted(s.depth, rank) {
 		return
 	}
-	if p.before != nil && s.value+p.before.leastAfter(h, s.depth, s.key, s.times) >= p.below {
+	if p.before != nil && p.before.leastAfter(h, s, p.below-s.value) >= p.below-s.value {
 		return
 	}
 	o := &c.offers[p.m.shardOf(s.key)]
@@ -225,87 +225,20 @@ func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bo
 			continue
 		}
 		count++
-		if p.beam == 0 && p.keep < keepAll {
-			if lost := p.m.lost(o.key, old.value, t, o.label.value, times); lost < least {
+		if count <= p.keep && p.keep < keepAll {
+			lost := p.m.lost(o.key, old.value, t, o.label.value, times) - old.value - p.m.plainToGo(o.key, t)
+			if lost < least {
 				nearest, least = i, lost
 			}
 		}
 		link = &old.next
 	}
-	if count < p.keep || p.beam > 0 {
+	if count < p.keep {
 		return true
 	}
 	h.merged = true
 	sh.merge(nearest, o.label.value, times)
 	return false
-}
-
-// backward works out, for each label, the least that is still to come. What
-// leads to a state without labels comes to nothing better than below.
-func (p *pass) backward() {
-	for depth := len(p.layers) - 1; depth >= 0; depth-- {
-		l := &p.layers[depth]
-		p.work.each(shardCount, func(h *hand, i int) { p.lookAhead(h, &l.shards[i]) })
-		if p.ctx.Err() != nil {
-			p.out = true
-			return
-		}
-	}
-}
-
-// lookAhead is backward for the labels of a shard.
-func (p *pass) lookAhead(h *hand, sh *shard) {
-	w := p.m.width
-	sh.toGo = make([]model.Money, len(sh.labels))
-	for n, key := range sh.table.keys {
-		h.stepper.read(key)
-		isDone := p.m.isDone(h.stepper.at)
-		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
-			t := sh.times[int(i)*w : int(i+1)*w]
-			if isDone {
-				sh.toGo[i] = p.m.end(h.stepper.at, t)
-			} else {
-				sh.toGo[i] = p.leastToGo(h, t)
-			}
-		}
-	}
-}
-
-// leastToGo returns the least that can follow the state that was read last.
-func (p *pass) leastToGo(h *hand, times []int32) model.Money {
-	best := noWay
-	found := h.stepper.from(times, 0)
-	for i := range found {
-		s := &found[i]
-		if s.value >= best {
-			continue
-		}
-		after := max(p.leastAfter(h, s.depth, s.key, s.times), p.m.plainToGo(s.key, s.times))
-		if p.before != nil && after < noWay {
-			after = max(after, p.before.leastAfter(h, s.depth, s.key, s.times))
-		}
-		best = min(best, s.value+after)
-	}
-	return best
-}
-
-// leastAfter returns the least that can follow a state at the given times: each
-// label of the state bounds it, less what the label's times are later.
-func (p *pass) leastAfter(h *hand, depth int32, key uint64, times []int32) model.Money {
-	sh := &p.layers[depth].shards[p.m.shardOf(key)]
-	n := sh.table.find(key)
-	if n < 0 {
-		return noWay
-	}
-	w := p.m.width
-	p.m.shiftOf(key, &h.shift)
-	best := -noWay
-	for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
-		if sh.toGo[i] > best {
-			best = max(best, sh.toGo[i]-p.m.delayCost(&h.shift, sh.times[int(i)*w:int(i+1)*w], times))
-		}
-	}
-	return best
 }
 
 // way returns the steps to a label.

@@ -19,6 +19,7 @@ type work struct {
 type hand struct {
 	stepper *stepper
 	shift   shift
+	list    []labelAhead
 	made    int64 // labels it has kept
 	merged  bool  // it has merged some
 }

@@ -1,0 +1,113 @@
+package planner
+
+import (
+	"cmp"
+	"slices"
+
+	"padturn/model"
+)
+
+// ahead is what the way back of a pass says of the states of a shard: the least that
+// is still to come at the times of each of their labels, the most of it first.
+type ahead struct {
+	table keyTable
+	first []int32 // by state, and one more: where its labels begin
+	toGo  []model.Money
+	times []int32
+}
+
+// backward works out, for each label, the least that is still to come. States that
+// only lead to what is no better than below are left out.
+func (p *pass) backward() {
+	for depth := len(p.layers) - 1; depth >= 0; depth-- {
+		l := &p.layers[depth]
+		p.work.each(shardCount, func(h *hand, i int) {
+			p.lookAhead(h, &l.shards[i])
+			l.shards[i] = shard{ahead: l.shards[i].ahead}
+		})
+		if p.ctx.Err() != nil {
+			p.out = true
+			return
+		}
+	}
+}
+
+// lookAhead is backward for the labels of a shard.
+func (p *pass) lookAhead(h *hand, sh *shard) {
+	w := p.m.width
+	a := &sh.ahead
+	for n, key := range sh.table.keys {
+		h.stepper.read(key)
+		isDone := p.m.isDone(h.stepper.at)
+		h.list = h.list[:0]
+		least := noWay
+		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
+			t := sh.times[int(i)*w : int(i+1)*w]
+			var toGo model.Money
+			if isDone {
+				toGo = p.m.end(h.stepper.at, t)
+			} else {
+				toGo = p.leastToGo(h, t)
+			}
+			least = min(least, sh.labels[i].value+toGo)
+			h.list = append(h.list, labelAhead{toGo, i})
+		}
+		if least >= p.below {
+			continue
+		}
+		slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(y.toGo, x.toGo) })
+		a.table.add(key)
+		a.first = append(a.first, int32(len(a.toGo)))
+		for _, l := range h.list {
+			a.toGo = append(a.toGo, l.toGo)
+			a.times = append(a.times, sh.times[int(l.label)*w:int(l.label+1)*w]...)
+		}
+	}
+	a.first = append(a.first, int32(len(a.toGo)))
+}
+
+// labelAhead is a label of a state, and the least that follows it.
+type labelAhead struct {
+	toGo  model.Money
+	label int32
+}
+
+// leastToGo returns the least that can follow the state that was read last.
+func (p *pass) leastToGo(h *hand, times []int32) model.Money {
+	best := noWay
+	found := h.stepper.from(times, 0)
+	for i := range found {
+		s := &found[i]
+		after := p.m.plainToGo(s.key, s.times)
+		if s.value+after >= best {
+			continue
+		}
+		after = max(after, p.leastAfter(h, s, best-s.value))
+		if p.before != nil && s.value+after < best {
+			after = max(after, p.before.leastAfter(h, s, best-s.value))
+		}
+		best = min(best, s.value+after)
+	}
+	return best
+}
+
+// leastAfter returns the least that can follow a successor, or something that is
+// enough: each label of the state bounds it, less what the label's times are later.
+func (p *pass) leastAfter(h *hand, s *successor, enough model.Money) model.Money {
+	return p.leastAt(h, s.depth, s.key, s.times, enough)
+}
+
+func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough model.Money) model.Money {
+	a := &p.layers[depth].shards[p.m.shardOf(key)].ahead
+	n := a.table.find(key)
+	if n < 0 {
+		return noWay
+	}
+	w := p.m.width
+	p.m.shiftOf(key, &h.shift)
+	best := -noWay
+	for i := a.first[n]; i < a.first[n+1] && best < enough && a.toGo[i] > best; i++ {
+		best = max(best, a.toGo[i]-p.m.delayCost(&h.shift, a.times[int(i)*w:int(i+1)*w], times))
+	}
+	return best
+}
