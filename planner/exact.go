@@ -21,13 +21,14 @@ type prover struct {
 }
 
 // passKeeps is how many labels of a state each pass keeps apart. The last one
-// merges none: it is exact.
+// merges none: it is exact. A pass is left out where one that keeps more is sure to
+// come to its end.
 var passKeeps = []int{1, 4, 16, keepAll}
 
 // guideWidth is how many labels a beam takes further in each layer, at most,
 // that looks for a better plan between two passes. A cheaper plan leaves the next
 // pass far less to look at.
-const guideWidth = 10_000
+const guideWidth = 3000
 
 // newProver lays a day out; nil where it is too large or has what the exact
 // search does not count. Bounds and proofs need a model forBounds, and are about
@@ -56,7 +57,7 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 	if now.best < p.below {
 		found = now.way(now.bestEnd)
 	}
-	p.round++
+	p.next(now, budget-now.spent)
 	if p.round == len(passKeeps) || !now.merged || p.bound >= p.below {
 		p.done = true
 		return found
@@ -64,11 +65,19 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 	now.backward()
 	p.done = now.out
 	p.before = now
-	if found == nil && !p.done && keep < passKeeps[len(passKeeps)-2] {
+	if found == nil && !p.done && keep < keepAll {
 		found = p.guided(ctx, budget-now.spent)
 		p.done = p.m.pads.full
 	}
 	return found
+}
+
+// next chooses the pass that follows one, with so many labels at most.
+func (p *prover) next(now *pass, budget int64) {
+	p.round++
+	for p.round+1 < len(passKeeps) && now.made*int64(passKeeps[p.round+1]/now.keep) <= min(budget, mostLabels) {
+		p.round++
+	}
 }
 
 // guided looks for a better plan with a beam that knows from the last pass, if

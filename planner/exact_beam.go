@@ -9,6 +9,7 @@ import (
 // rankAt tells a stepper, in a beam, what a label comes to at least, so that it
 // leaves out steps to labels that are not wanted.
 func (p *pass) rankAt(s *stepper, value model.Money, key uint64, times []int32) {
+	s.wanted = nil
 	if p.beam > 0 {
 		s.rank, s.wanted = value+p.m.plainToGo(key, times), p
 	}

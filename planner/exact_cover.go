@@ -52,19 +52,29 @@ func (m *padModel) stopOf(key uint64, i int) uint64 {
 // follows. Values, cost less the worth of ready times, are compared, as a
 // sprayer that is ready sooner pays for the longer wait.
 func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt []int32) bool {
-	return o <= x && o+m.delayCost(s, ot, xt) <= x
+	if o > x {
+		return false
+	}
+	d := m.delay(ot, xt)
+	return d == 0 || o+s.slope*model.Money(d) <= x && o+m.delayCost(s, ot, xt) <= x
 }
 
-// delayCost returns the most that it can cost to go on from the times o instead
-// of x: what follows x can follow o as well, at most the largest delay between
-// their times later.
-func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
+// delay returns the most that one of the times o is later than that of x.
+func (m *padModel) delay(o, x []int32) int32 {
 	o = o[:m.times]
 	x = x[:len(o)]
 	var d int32
 	for k, t := range o {
 		d = max(d, t-x[k])
 	}
+	return d
+}
+
+// delayCost returns the most that it can cost to go on from the times o instead
+// of x: what follows x can follow o as well, at most the largest delay between
+// their times later.
+func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
+	d := m.delay(o, x)
 	if d == 0 {
 		return 0
 	}

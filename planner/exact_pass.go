@@ -52,9 +52,6 @@ func newPass(ctx context.Context, p *prover, keep int, budget int64) *pass {
 	for i := range layers {
 		layers[i].limit = noWay
 	}
-	for i := range p.work.hands {
-		p.work.hands[i].stepper.wanted = nil // of the pass before
-	}
 	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, keep: keep, budget: budget,
 		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
