@@ -166,8 +166,12 @@ func (p *pass) insert(n int) {
 			}
 		}
 	})
+	offered := 0
 	for i := range n {
 		c := &p.work.chunks[i]
+		for k := range c.offers {
+			offered += len(c.offers[k].list)
+		}
 		p.spent += c.spent
 		p.reach = max(p.reach, c.reach)
 		p.boundEnd = min(p.boundEnd, c.boundEnd)
@@ -181,6 +185,7 @@ func (p *pass) insert(n int) {
 		p.merged = p.merged || h.merged
 		h.made, h.merged = 0, false
 	}
+	p.work.pace(offered)
 	p.lowerLimits()
 }
 
