@@ -84,12 +84,20 @@
 // cells are long. The way back (exact_ahead.go) gives each label the least that can
 // follow it, by which the next pass leaves out what comes to nothing better than the
 // best plan. Its cells are finer, so that its bound is higher; the last merges none:
-// what it finds is the best plan. Beams between passes look for cheaper plans, which
+// what it finds is the best plan. Beams between passes (exact_beam.go) look for cheaper plans, which
 // leave the next pass less to do. After Tanaka, Fujikuma and Araki ("An exact algorithm
 // for single-machine scheduling without machine idle time", Journal of Scheduling 12,
 // 2009), decision diagrams with merged nodes (Hooker, arXiv 1908.07076), and grids of
 // time that are refined (Boland, Hewitt, Marshall and Savelsbergh, "The continuous-time
 // service network design problem", Operations Research 65, 2017).
+//
+// A pass runs on all cores (exact_work.go). Some states of a layer at a time are cut
+// into chunks of so many; the steps out of a chunk are offered to shards, each of which
+// has some of the states of every layer (exact_layer.go); then each shard takes what is
+// offered to it in the order of the chunks. Chunks and shards are as large and as many
+// on any number of cores, and one goroutine at a time works at each, so that the labels
+// and their order are always the same. Only the numbers of pad states depend on who
+// comes first (exact_numbers.go), and nothing depends on them.
 //
 // The model leaves out what can only make a plan dearer, or time later: closing
 // times and the end of the spraying hours, tank lives, water that runs short, on

@@ -28,7 +28,7 @@ var passCells = []int{31, 12, 10, 8, 6, noCells}
 // guideWidth is how many labels a beam takes further in each layer, at most,
 // that looks for a better plan between two passes. A cheaper plan leaves the next
 // pass far less to look at.
-const guideWidth = 10_000
+const guideWidth = 3000
 
 // guideShare is how many labels of a pass pay for one of the beam that follows.
 const guideShare = 4

@@ -7,38 +7,70 @@ import (
 	"padturn/model"
 )
 
-// lookAhead is backward for the labels of a shard. It puts those of each state in the
-// order of what is still to come, most first.
+// ahead is what the way back of a pass says of the states of a shard: the least that
+// is still to come at the times of each of their labels, the most of it first.
+type ahead struct {
+	table keyTable
+	first []int32 // by state, and one more: where its labels begin
+	toGo  []model.Money
+	times []int32
+}
+
+// backward works out, for each label, the least that is still to come. States that
+// only lead to what is no better than below are left out.
+func (p *pass) backward() {
+	for depth := len(p.layers) - 1; depth >= 0; depth-- {
+		l := &p.layers[depth]
+		p.work.each(shardCount, func(h *hand, i int) {
+			p.lookAhead(h, &l.shards[i])
+			l.shards[i] = shard{ahead: l.shards[i].ahead}
+		})
+		if p.ctx.Err() != nil {
+			p.out = true
+			return
+		}
+	}
+}
+
+// lookAhead is backward for the labels of a shard.
 func (p *pass) lookAhead(h *hand, sh *shard) {
 	w := p.m.width
-	ahead := shard{table: sh.table, head: sh.head}
-	ahead.toGo, ahead.times = make([]model.Money, 0, len(sh.labels)), make([]int32, 0, len(sh.times))
-	type place struct {
-		toGo model.Money
-		at   int32
-	}
-	var list []place
+	a := &sh.ahead
+	h.stepper.wanted = nil
 	for n, key := range sh.table.keys {
 		h.stepper.read(key)
 		isDone := p.m.isDone(h.stepper.at)
-		list = list[:0]
+		h.list = h.list[:0]
+		least := noWay
 		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
 			t := sh.times[int(i)*w : int(i+1)*w]
+			var toGo model.Money
 			if isDone {
-				list = append(list, place{p.m.end(h.stepper.at, t), i})
+				toGo = p.m.end(h.stepper.at, t)
 			} else {
-				list = append(list, place{p.leastToGo(h, t), i})
+				toGo = p.leastToGo(h, t)
 			}
+			least = min(least, sh.labels[i].value+toGo)
+			h.list = append(h.list, labelAhead{toGo, i})
 		}
-		slices.SortFunc(list, func(a, b place) int { return cmp.Or(cmp.Compare(b.toGo, a.toGo), cmp.Compare(a.at, b.at)) })
-		ahead.head[n] = int32(len(ahead.toGo))
-		for _, x := range list {
-			ahead.toGo = append(ahead.toGo, x.toGo)
-			ahead.times = append(ahead.times, sh.times[int(x.at)*w:int(x.at+1)*w]...)
+		if least >= p.below {
+			continue
+		}
+		slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(y.toGo, x.toGo) })
+		a.table.add(key)
+		a.first = append(a.first, int32(len(a.toGo)))
+		for _, l := range h.list {
+			a.toGo = append(a.toGo, l.toGo)
+			a.times = append(a.times, sh.times[int(l.label)*w:int(l.label+1)*w]...)
 		}
 	}
-	ahead.head = append(ahead.head, int32(len(ahead.toGo)))
-	*sh = ahead
+	a.first = append(a.first, int32(len(a.toGo)))
+}
+
+// labelAhead is a label of a state, and the least that follows it.
+type labelAhead struct {
+	toGo  model.Money
+	label int32
 }
 
 // leastToGo returns the least that can follow the state that was read last.
@@ -47,48 +79,41 @@ func (p *pass) leastToGo(h *hand, times []int32) model.Money {
 	found := h.stepper.from(times, 0)
 	for i := range found {
 		s := &found[i]
-		if s.value >= best {
+		after := p.m.plainToGo(s.key, s.times)
+		if s.value+after >= best {
 			continue
 		}
-		after, enough := p.m.plainToGo(s.key, s.times), best-s.value
-		if p.before != nil && after < enough {
-			after = max(after, p.before.mostOf(h, s.depth, s.key, s.times, enough))
-		}
-		if after < enough {
-			after = max(after, p.mostOf(h, s.depth, s.key, s.times, enough))
+		after = max(after, p.leastAfter(h, s, best-s.value))
+		if p.before != nil && s.value+after < best {
+			after = max(after, p.before.leastAfter(h, s, best-s.value))
 		}
 		best = min(best, s.value+after)
 	}
 	return best
 }
 
-// leastAfter returns the least that can follow a state at the given times: each
-// label of the state bounds it, less what the label's times are later.
-func (p *pass) leastAfter(h *hand, depth int32, key uint64, times []int32) model.Money {
-	return p.mostOf(h, depth, key, times, noWay)
+// leastAfter returns the least that can follow a successor, or something that is
+// enough: each label of the state bounds it, less what the label's times are later.
+func (p *pass) leastAfter(h *hand, s *successor, enough model.Money) model.Money {
+	return p.leastAt(h, s.depth, s.key, s.times, enough)
 }
 
-// comesTo says whether a successor comes to nothing cheaper than below.
-func (p *pass) comesTo(h *hand, s *successor, below model.Money) bool {
-	return p.mostOf(h, s.depth, s.key, s.times, below-s.value) >= below-s.value
-}
-
-// mostOf is leastAfter, which need not be exact where it is enough or more.
-func (p *pass) mostOf(h *hand, depth int32, key uint64, times []int32, enough model.Money) model.Money {
-	sh := &p.layers[depth].shards[p.m.shardOf(key)]
-	n := sh.table.find(key)
+// leastAt is leastAfter for a state and times.
+func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough model.Money) model.Money {
+	a := &p.layers[depth].shards[p.m.shardOf(key)].ahead
+	n := a.table.find(key)
 	if n < 0 {
 		return noWay
 	}
 	w := p.m.width
 	p.m.shiftOf(key, &h.shift)
 	best := -noWay
-	for i := sh.head[n]; i < sh.head[n+1] && sh.toGo[i] > best && best < enough; i++ {
-		t := sh.times[int(i)*w : int(i+1)*w]
+	for i := a.first[n]; i < a.first[n+1] && best < enough && a.toGo[i] > best; i++ {
+		t := a.times[int(i)*w : int(i+1)*w]
 		slope := p.m.slopeAt(&h.shift, t)
-		limit := affordable(slope, sh.toGo[i]-best)
+		limit := affordable(slope, a.toGo[i]-best)
 		if d := p.m.delay(t, times, limit); d <= limit {
-			best = max(best, sh.toGo[i]-slope*model.Money(d))
+			best = max(best, a.toGo[i]-slope*model.Money(d))
 		}
 	}
 	return best

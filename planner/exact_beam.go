@@ -9,6 +9,7 @@ import (
 // rankAt tells a stepper, in a beam, what a label comes to at least, so that it
 // leaves out steps to labels that are not wanted.
 func (p *pass) rankAt(s *stepper, value model.Money, key uint64, times []int32) {
+	s.wanted = nil
 	if p.beam > 0 {
 		s.rank, s.wanted = value+p.m.plainToGo(key, times), p
 	}
@@ -79,7 +80,7 @@ func (p *pass) rankAll(h *hand, depth int32, sh *shard) {
 	w := p.m.width
 	for n, key := range sh.table.keys {
 		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
-			after := p.before.leastAfter(h, depth, key, sh.times[int(i)*w:int(i+1)*w])
+			after := p.before.leastAt(h, depth, key, sh.times[int(i)*w:int(i+1)*w], noWay)
 			sh.ranks[i] = max(sh.ranks[i], sh.labels[i].value+after)
 		}
 	}

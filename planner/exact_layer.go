@@ -22,8 +22,9 @@ type shard struct {
 
 	labels []label
 	times  []int32
-	toGo   []model.Money // by label, after the way back: the least that is still to come
 	ranks  []model.Money // by label, in a beam: the least that it can come to
+
+	ahead ahead // after the way back, and nothing else
 }
 
 // label is one of a state's. Its times stand in its shard's times.

@@ -54,9 +54,6 @@ func newPass(ctx context.Context, p *prover, cellBits int, budget int64) *pass {
 	for i := range layers {
 		layers[i].limit = noWay
 	}
-	for i := range p.work.hands {
-		p.work.hands[i].stepper.wanted = nil // of the pass before
-	}
 	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, cellBits: cellBits, budget: budget,
 		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
@@ -155,7 +152,7 @@ func (p *pass) offer(h *hand, c *chunk, s *successor, from spot, merged bool) {
 	if !p.wanted(s.depth, rank) {
 		return
 	}
-	if p.before != nil && p.before.comesTo(h, s, p.below) {
+	if p.before != nil && p.before.leastAfter(h, s, p.below-s.value) >= p.below-s.value {
 		return
 	}
 	o := &c.offers[p.m.shardOf(s.key)]
@@ -174,8 +171,12 @@ func (p *pass) insert(n int) {
 			}
 		}
 	})
+	offered := 0
 	for i := range n {
 		c := &p.work.chunks[i]
+		for k := range c.offers {
+			offered += len(c.offers[k].list)
+		}
 		p.spent += c.spent
 		p.reach = max(p.reach, c.reach)
 		p.boundEnd = min(p.boundEnd, c.boundEnd)
@@ -189,6 +190,7 @@ func (p *pass) insert(n int) {
 		p.merged = p.merged || h.merged
 		h.made, h.merged = 0, false
 	}
+	p.work.pace(offered)
 	p.lowerLimits()
 }
 
@@ -238,19 +240,6 @@ func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bo
 		link = &old.next
 	}
 	return true
-}
-
-// backward works out, for each label, the least that is still to come. What
-// leads to a state without labels comes to nothing better than below.
-func (p *pass) backward() {
-	for depth := len(p.layers) - 1; depth >= 0; depth-- {
-		l := &p.layers[depth]
-		p.work.each(shardCount, func(h *hand, i int) { p.lookAhead(h, &l.shards[i]) })
-		if p.ctx.Err() != nil {
-			p.out = true
-			return
-		}
-	}
 }
 
 // way returns the steps to a label.

@@ -33,7 +33,7 @@ type stepper struct {
 	times []int32 // of all that are found, one after another
 	pads  padMemory
 	// In a beam: what the label comes to at least, and the pass that says whether one
-	// that comes to so much is wanted in a layer.
+	// that comes to so much is wanted in a layer; else nil.
 	rank   model.Money
 	wanted *pass
 }

@@ -13,20 +13,25 @@ import (
 type work struct {
 	hands  []hand
 	chunks []chunk
+	atOnce int // chunks that are opened before the shards take what they offer
 }
 
 // hand is what one goroutine needs.
 type hand struct {
 	stepper *stepper
 	shift   shift
+	list    []labelAhead
 	made    int64 // labels it has kept
 	merged  bool  // it has merged some
 }
 
-// How a layer is cut: into chunks of so many states, so many at a time.
+// How a layer is cut: into chunks of so many states, at most so many at a time, and
+// fewer where they offer more labels than take little memory.
 const (
 	chunkStates = 16
-	chunkCount  = 64
+	mostChunks  = 64
+	fewChunks   = 8
+	mostOffers  = 1 << 17
 )
 
 // chunk is some states of a shard, and what is found when they are opened.
@@ -57,8 +62,8 @@ type offer struct {
 
 // newWork lays out the work of so many goroutines.
 func newWork(m *padModel, goroutines int) *work {
-	w := &work{chunks: make([]chunk, chunkCount)}
-	for range min(goroutines, chunkCount) {
+	w := &work{chunks: make([]chunk, mostChunks), atOnce: mostChunks}
+	for range min(goroutines, mostChunks) {
 		w.hands = append(w.hands, hand{stepper: newStepper(m)})
 	}
 	return w
@@ -87,7 +92,7 @@ func (w *work) each(n int, do func(h *hand, i int)) {
 // cut cuts the next states of a layer, from one of a shard on, into chunks. It returns
 // how many, and where the next begin; no shard is there at the end.
 func (p *pass) cut(depth, shard, state int32) (n int, nextShard, nextState int32) {
-	for n < len(p.work.chunks) && shard < shardCount {
+	for n < p.work.atOnce && shard < shardCount {
 		states := int32(len(p.layers[depth].shards[shard].table.keys))
 		if state >= states {
 			shard, state = shard+1, 0
@@ -100,6 +105,16 @@ func (p *pass) cut(depth, shard, state int32) (n int, nextShard, nextState int32
 		n++
 	}
 	return n, shard, state
+}
+
+// pace chooses how many chunks come next, after some that offered so many labels.
+func (w *work) pace(offered int) {
+	switch {
+	case offered > mostOffers:
+		w.atOnce = max(w.atOnce/2, fewChunks)
+	case offered < mostOffers/4:
+		w.atOnce = min(w.atOnce*2, mostChunks)
+	}
 }
 
 func (c *chunk) clear() {
