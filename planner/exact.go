@@ -23,7 +23,7 @@ type prover struct {
 // passCells is how finely each pass tells times apart: labels of a state are merged
 // whose times lie in the same cells of so many bits of seconds. The first merges all
 // that is of one state, the last nothing: it is exact.
-var passCells = []int{31, 12, 10, 8, 6, noCells}
+var passCells = []int{31, 11, 9, 7, noCells}
 
 // guideWidth is how many labels a beam takes further in each layer, at most,
 // that looks for a better plan between two passes. A cheaper plan leaves the next
