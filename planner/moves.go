@@ -19,9 +19,9 @@ type moveSet struct {
 // movesFor lists the moves for a day; those listed twice are tried twice as
 // often. tight says that not all may fit.
 func movesFor(in *instance, tight, keepOrder bool) moveSet {
-	small := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock, swapSprayers, swapBlocks}
+	small := []move{shiftSlot, fitSlot, fitSlot, swapSlots, shiftBlock, swapSprayers, swapBlocks}
 	if len(in.bays) > 1 {
-		small = append(small, changeBay, shiftSlot)
+		small = append(small, changeBay, fitSlot)
 	}
 	var jobs []move
 	if in.jobsHaveOrder() {
@@ -86,7 +86,10 @@ func shiftSlot(w *walker, c *candidate) bool {
 		return false
 	}
 	i := w.rng.IntN(n)
-	j := w.near(i, n)
+	j := w.beside(i, n)
+	if !c.matters(i, j) {
+		return false
+	}
 	moveItem(c.sequence, i, j)
 	return true
 }
@@ -108,7 +111,7 @@ func swapSlots(w *walker, c *candidate) bool {
 		return false
 	}
 	i := w.rng.IntN(n)
-	j := w.near(i, n)
+	j := w.beside(i, n)
 	if c.sequence[i] == c.sequence[j] {
 		return false
 	}
@@ -124,7 +127,7 @@ func shiftBlock(w *walker, c *candidate) bool {
 		return false
 	}
 	i := w.rng.IntN(n - size + 1)
-	j := w.near(i, n-size+1)
+	j := w.beside(i, n-size+1)
 	for range size {
 		if j > i {
 			moveItem(c.sequence, i, j+size-1)
@@ -237,44 +240,6 @@ func toggleShare(w *walker, c *candidate) bool {
 	}
 	c.alone[jobs[i]] = !c.alone[jobs[i]]
 	w.rebuild(c, s)
-	return true
-}
-
-// giveAway gives a job for any sprayer to another sprayer, at a random place
-// among its jobs.
-func giveAway(w *walker, c *candidate) bool {
-	return w.give(c, func(jobs []int, _ int) int { return w.rng.IntN(len(jobs) + 1) })
-}
-
-// giveInOrder is giveAway to the place that the file gives the job.
-func giveInOrder(w *walker, c *candidate) bool {
-	return w.give(c, func(jobs []int, job int) int {
-		at, _ := slices.BinarySearch(jobs, job)
-		return at
-	})
-}
-
-// give moves a random job for any sprayer to another sprayer, to the place
-// among its jobs that is asked for.
-func (w *walker) give(c *candidate, place func(jobs []int, job int) int) bool {
-	n := len(c.jobs)
-	s := w.rng.IntN(n)
-	if len(c.jobs[s]) == 0 || n < 2 {
-		return false
-	}
-	i := w.rng.IntN(len(c.jobs[s]))
-	job := c.jobs[s][i]
-	if w.e.in.p.Jobs[job].Sprayer != model.None {
-		return false
-	}
-	to := w.rng.IntN(n - 1)
-	if to >= s {
-		to++
-	}
-	c.jobs[s] = slices.Delete(c.jobs[s], i, i+1)
-	c.jobs[to] = slices.Insert(c.jobs[to], place(c.jobs[to], job), job)
-	w.rebuild(c, s)
-	w.rebuild(c, to)
 	return true
 }
 
