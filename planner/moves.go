@@ -23,11 +23,12 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 	if len(in.bays) > 1 {
 		small = append(small, changeBay, fitSlot)
 	}
-	var jobs []move
+	var jobs, often []move
 	if in.jobsHaveOrder() {
 		jobs = append(jobs, toggleShare)
 		if !keepOrder {
 			jobs = append(jobs, shiftJob)
+			often = append(often, shiftJob, shiftJob)
 		}
 	}
 	if slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool { return j.Sprayer == model.None }) {
@@ -35,12 +36,13 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 			jobs = append(jobs, giveInOrder)
 		} else {
 			jobs = append(jobs, giveAway)
+			often = append(often, giveAway)
 		}
 	}
 	if len(jobs) == 0 { // the order of loads is all there is
 		small = append(small, turnBlock, turnBlock)
 	}
-	small = append(small, jobs...)
+	small = slices.Concat(small, jobs, often)
 	if in.mustChange() {
 		small = append(small, switchTakeOff)
 	}

@@ -116,13 +116,16 @@ func (w *walker) accepts(price, before float64) bool {
 
 // settleAt notes what the current candidate, which was evaluated last, comes to.
 func (w *walker) settleAt(s score) {
-	w.times = append(w.times[:0], w.e.times...)
+	w.noteTimes()
 	w.priced = price(s)
 	if s.less(w.bestScore) {
 		w.bestScore = s
 		w.best.copyFrom(w.current)
 	}
 }
+
+// noteTimes notes the times of the candidate that was evaluated last.
+func (w *walker) noteTimes() { w.times = append(w.times[:0], w.e.times...) }
 
 // goHome makes the current candidate the one that a failed kick goes back to.
 func (w *walker) goHome() {
