@@ -32,7 +32,10 @@
 //     from their own seeds, and meet four times; after the first time each goes on
 //     from its own plan, later from the best. From time to time each is kicked: it
 //     changes jobs, whatever that costs, and goes back if its next steps make
-//     nothing of it.
+//     nothing of it. Most moves of a load follow the current plan's own times: it goes
+//     where its sprayer is ready, the sooner the longer it waited or was waited for
+//     (move_fit.go). A job that changes its sprayer takes the last slots along
+//     (move_give.go).
 //
 //  3. When they meet, beams of labels (exact.go, below) look for better plans: after
 //     the first round among all plans that the exact search knows, where it knows

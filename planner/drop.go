@@ -147,13 +147,16 @@ func (e *evaluator) reset(c *candidate) {
 	for i := range e.sprayers {
 		e.resetSprayer(i, c.chains[i])
 	}
-	for _, slot := range c.sequence {
+	n := max(len(c.sequence), 1) // a beam, without a sequence, serves one load at a time
+	e.times = slices.Grow(e.times[:0], n)[:n]
+	clear(e.times)
+	for i, slot := range c.sequence {
 		s := &e.sprayers[slot.sprayer]
 		if c.omits(int(slot.sprayer), s.k) {
 			e.omit(s)
 		} else {
 			bay := &e.bays[slot.bay]
-			bay.queue = append(bay.queue, queued{s.chain[s.k], s.k, slot.off})
+			bay.queue = append(bay.queue, queued{s.chain[s.k], s.k, slot.off, i})
 		}
 		s.k++
 	}

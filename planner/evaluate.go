@@ -1,6 +1,10 @@
 package planner
 
-import "padturn/model"
+import (
+	"math"
+
+	"padturn/model"
+)
 
 // phase says what a bay does next for the first load of its queue.
 type phase uint8
@@ -18,6 +22,7 @@ type queued struct {
 	l   *load
 	k   int    // it is the sprayer's k-th, from 0
 	off uint32 // as in its slot
+	at  int    // place of its slot in the sequence
 }
 
 // plumbedForever stands for the last use of a plumbed connection: its product
@@ -103,6 +108,8 @@ type evaluator struct {
 	disturbance model.Money // what moving told loads weighs; a part of money
 	broken      int         // frozen loads that do not stay
 
+	times []times // by slot
+
 	money   model.Money
 	lastEnd model.Clock
 	left    model.Decimal
@@ -138,10 +145,14 @@ func newEvaluator(in *instance) *evaluator {
 
 // score works out what a candidate comes to when it is settled: without the
 // set-ups that evaluate does for loads it then drops. See settle.
-func (e *evaluator) score(c *candidate) score {
+func (e *evaluator) score(c *candidate) score { return e.scoreUnder(c, math.Inf(1)) }
+
+// scoreUnder is score, but what comes to more than a limit by what is left undone
+// alone may come to still more: nobody wants to know.
+func (e *evaluator) scoreUnder(c *candidate, limit float64) score {
 	s := e.evaluate(c)
 	kept := len(c.omitted)
-	for len(e.dropped) > 0 {
+	for len(e.dropped) > 0 && undonePrice*e.left.Float() <= limit {
 		c.omitted = append(c.omitted, e.dropped...)
 		s = e.evaluate(c)
 	}

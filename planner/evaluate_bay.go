@@ -128,6 +128,7 @@ func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.S
 	l := bay.queue[bay.pos].l
 	s := &e.sprayers[l.sprayer]
 	end := start + model.Clock(fill)
+	e.times[bay.queue[bay.pos].at] = times{s.soonest, bay.free, start}
 	earliest := max(s.soonest, e.in.opens)
 	if start > earliest && l.tankLife < model.Seconds(model.Never) {
 		earliest = e.in.fieldStart(l, earliest, fill)

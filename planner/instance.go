@@ -52,6 +52,7 @@ type instance struct {
 	sprayerRules bool // some rule is about sprayers
 	picky        bool // some bay can't fill some mix
 	due          []dueJob
+	anyJobs      []int        // jobs for any sprayer
 	partHolds    []model.Hold // holds that keep parts from being sprayed
 	overtime     model.HourlyRate
 	crew         model.HourlyRate
@@ -131,6 +132,11 @@ func newInstance(p *model.Problem) *instance {
 	in.crew = model.RatePerHour(s.Costs.CrewPerH)
 	in.rinses = levels(s.RinseLevels, s.Costs.RinsatePerGal, in.crew)
 	in.cleanouts = levels(s.CleanoutLevels, s.Costs.RinsatePerGal, 0)
+	for i := range p.Jobs {
+		if p.Jobs[i].Sprayer == model.None {
+			in.anyJobs = append(in.anyJobs, i)
+		}
+	}
 	in.layOutRules()
 	in.numberProducts()
 	in.trackStock()

@@ -19,15 +19,16 @@ type moveSet struct {
 // movesFor lists the moves for a day; those listed twice are tried twice as
 // often. tight says that not all may fit.
 func movesFor(in *instance, tight, keepOrder bool) moveSet {
-	small := []move{shiftSlot, shiftSlot, shiftSlot, swapSlots, shiftBlock, swapSprayers, swapBlocks}
+	small := []move{shiftSlot, fitSlot, fitSlot, swapSlots, shiftBlock, swapSprayers, swapBlocks}
 	if len(in.bays) > 1 {
-		small = append(small, changeBay, shiftSlot)
+		small = append(small, changeBay, fitSlot)
 	}
-	var jobs []move
+	var jobs, often []move
 	if in.jobsHaveOrder() {
 		jobs = append(jobs, toggleShare)
 		if !keepOrder {
 			jobs = append(jobs, shiftJob)
+			often = append(often, shiftJob, shiftJob)
 		}
 	}
 	if slices.ContainsFunc(in.p.Jobs, func(j model.Job) bool { return j.Sprayer == model.None }) {
@@ -35,12 +36,13 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 			jobs = append(jobs, giveInOrder)
 		} else {
 			jobs = append(jobs, giveAway)
+			often = append(often, giveAway)
 		}
 	}
 	if len(jobs) == 0 { // the order of loads is all there is
 		small = append(small, turnBlock, turnBlock)
 	}
-	small = append(small, jobs...)
+	small = slices.Concat(small, jobs, often)
 	if in.mustChange() {
 		small = append(small, switchTakeOff)
 	}
@@ -86,7 +88,10 @@ func shiftSlot(w *walker, c *candidate) bool {
 		return false
 	}
 	i := w.rng.IntN(n)
-	j := w.near(i, n)
+	j := w.beside(i, n)
+	if !c.matters(i, j) {
+		return false
+	}
 	moveItem(c.sequence, i, j)
 	return true
 }
@@ -108,7 +113,7 @@ func swapSlots(w *walker, c *candidate) bool {
 		return false
 	}
 	i := w.rng.IntN(n)
-	j := w.near(i, n)
+	j := w.beside(i, n)
 	if c.sequence[i] == c.sequence[j] {
 		return false
 	}
@@ -124,7 +129,7 @@ func shiftBlock(w *walker, c *candidate) bool {
 		return false
 	}
 	i := w.rng.IntN(n - size + 1)
-	j := w.near(i, n-size+1)
+	j := w.beside(i, n-size+1)
 	for range size {
 		if j > i {
 			moveItem(c.sequence, i, j+size-1)
@@ -237,44 +242,6 @@ func toggleShare(w *walker, c *candidate) bool {
 	}
 	c.alone[jobs[i]] = !c.alone[jobs[i]]
 	w.rebuild(c, s)
-	return true
-}
-
-// giveAway gives a job for any sprayer to another sprayer, at a random place
-// among its jobs.
-func giveAway(w *walker, c *candidate) bool {
-	return w.give(c, func(jobs []int, _ int) int { return w.rng.IntN(len(jobs) + 1) })
-}
-
-// giveInOrder is giveAway to the place that the file gives the job.
-func giveInOrder(w *walker, c *candidate) bool {
-	return w.give(c, func(jobs []int, job int) int {
-		at, _ := slices.BinarySearch(jobs, job)
-		return at
-	})
-}
-
-// give moves a random job for any sprayer to another sprayer, to the place
-// among its jobs that is asked for.
-func (w *walker) give(c *candidate, place func(jobs []int, job int) int) bool {
-	n := len(c.jobs)
-	s := w.rng.IntN(n)
-	if len(c.jobs[s]) == 0 || n < 2 {
-		return false
-	}
-	i := w.rng.IntN(len(c.jobs[s]))
-	job := c.jobs[s][i]
-	if w.e.in.p.Jobs[job].Sprayer != model.None {
-		return false
-	}
-	to := w.rng.IntN(n - 1)
-	if to >= s {
-		to++
-	}
-	c.jobs[s] = slices.Delete(c.jobs[s], i, i+1)
-	c.jobs[to] = slices.Insert(c.jobs[to], place(c.jobs[to], job), job)
-	w.rebuild(c, s)
-	w.rebuild(c, to)
 	return true
 }
 

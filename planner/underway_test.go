@@ -69,6 +69,8 @@ func TestRestOfADayIsTheDaysRest(t *testing.T) {
 func anyCandidate(w *walker) *candidate {
 	c := w.e.firstCome()
 	for range w.rng.IntN(30) {
+		w.e.score(c)
+		w.noteTimes()
 		w.moves[w.rng.IntN(len(w.moves))](w, c)
 		w.e.fixBays(c)
 	}

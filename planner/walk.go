@@ -23,6 +23,7 @@ type walker struct {
 	bestScore  score
 	current    *candidate
 	priced     float64 // of current
+	times      []times // of current, by slot
 	trial      *candidate
 	home       *candidate // where a kick that failed goes back to
 	homePriced float64
@@ -81,12 +82,15 @@ func (w *walker) try() {
 		return
 	}
 	w.e.fixBays(w.trial)
-	s := w.e.score(w.trial)
+	s := w.e.scoreUnder(w.trial, w.priced+hopelessHeats*w.heat)
 	if w.accepts(price(s), w.priced) {
 		w.current, w.trial = w.trial, w.current
 		w.settleAt(s)
 	}
 }
+
+// hopelessHeats is how much dearer, in temperatures, no chance takes a candidate.
+const hopelessHeats = 40
 
 // kick looks what became of the last one: if that is not accepted, the walker
 // goes back to where it was. Then it changes the jobs of sprayers, whatever
@@ -110,14 +114,18 @@ func (w *walker) accepts(price, before float64) bool {
 	return price <= before || w.rng.Float64() < math.Exp((before-price)/w.heat)
 }
 
-// settleAt notes the score of the current candidate.
+// settleAt notes what the current candidate, which was evaluated last, comes to.
 func (w *walker) settleAt(s score) {
+	w.noteTimes()
 	w.priced = price(s)
 	if s.less(w.bestScore) {
 		w.bestScore = s
 		w.best.copyFrom(w.current)
 	}
 }
+
+// noteTimes notes the times of the candidate that was evaluated last.
+func (w *walker) noteTimes() { w.times = append(w.times[:0], w.e.times...) }
 
 // goHome makes the current candidate the one that a failed kick goes back to.
 func (w *walker) goHome() {
