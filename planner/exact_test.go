@@ -145,8 +145,9 @@ func compareLabels(t *testing.T, m *padModel, rng *rand.Rand, l *shard) int {
 // small days, and the passes to each other: no bound above a later one's plan.
 func TestProofFindsTheBest(t *testing.T) {
 	proved := 0
-	for seed := range uint64(12) {
-		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 7, Bays: 1}, scenario.Crowded, seed)
+	for seed := range uint64(18) {
+		bays := 1 + int(seed%3)/2
+		in := calmDay(t, scenario.Shape{Sprayers: 3, Loads: 8 - bays, Bays: bays}, scenario.Crowded, seed)
 		m := newPadModel(newWorkshop(in), forBounds, scope{inOrder: true})
 		if m == nil {
 			continue
@@ -163,10 +164,12 @@ func TestProofFindsTheBest(t *testing.T) {
 			assert.LessOrEqual(t, p.bound, best, "seed %d, pass %d", seed, p.round)
 		}
 		assert.Equal(t, best, p.bound, "seed %d", seed)
-		assert.Equal(t, best, p.below, "seed %d", seed)
+		if bays == 1 { // on several, the model leaves totes out that run dry
+			assert.Equal(t, best, p.below, "seed %d", seed)
+		}
 		proved++
 	}
-	assert.GreaterOrEqual(t, proved, 10)
+	assert.GreaterOrEqual(t, proved, 15)
 }
 
 // leastOfAll tries all ways on from a label.
