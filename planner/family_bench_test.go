@@ -51,6 +51,7 @@ func BenchmarkFamily(b *testing.B) {
 		// First, while nothing else has taken memory.
 		part("huge", hugeTable)
 		part("proofs", proofsTable)
+		part("free", freeProofsTable)
 	}
 	part("days", func(b *testing.B) string { return daysTable(b, days) })
 }
