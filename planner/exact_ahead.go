@@ -109,12 +109,8 @@ func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough m
 	p.m.shiftOf(key, &h.shift)
 	best := -noWay
 	for i := a.first[n]; i < a.first[n+1] && best < enough && a.toGo[i] > best; i++ {
-		t := a.times[int(i)*w : int(i+1)*w]
-		slope := p.m.slopeAt(&h.shift, t)
-		limit := affordable(slope, a.toGo[i]-best)
-		if d := p.m.delay(t, times, limit); d <= limit {
-			best = max(best, a.toGo[i]-slope*model.Money(d))
-		}
+		cost := p.m.delayCost(&h.shift, a.times[int(i)*w:int(i+1)*w], times, a.toGo[i]-best)
+		best = max(best, a.toGo[i]-cost)
 	}
 	return best
 }

@@ -7,14 +7,15 @@ import (
 	"padturn/model"
 )
 
-// cellOf names the cell of a state that times lie in. Two that get one name by chance
-// are merged as if they were one, which bounds no less.
+// cellOf names the cell of a state that times lie in. Cells of other states have other
+// names. Two of one state that get the same by chance are merged as if they were one,
+// which only makes a bound weaker.
 func (p *pass) cellOf(state int32, times []int32) uint64 {
-	h := uint64(state+1) * 0xD6E8FEB86659FD93
+	var h uint64
 	for _, t := range times[:p.m.times] {
 		h = (h ^ h>>32 ^ uint64(t>>p.cellBits)) * 0x9E3779B97F4A7C15
 	}
-	return h ^ h>>29
+	return uint64(state)<<32 | h>>32
 }
 
 // thin takes the labels out of a shard that others of their states make needless, and
@@ -42,11 +43,7 @@ func (p *pass) thin(h *hand, sh *shard) {
 				kept.times = append(kept.times, t...)
 			}
 		}
-		if len(list) > 0 {
-			kept.labels[len(kept.labels)-1].next = -1
-		} else {
-			kept.head[n] = -1
-		}
+		kept.labels[len(kept.labels)-1].next = -1
 	}
 	*sh = kept
 }

@@ -54,55 +54,38 @@ func (m *padModel) stopOf(key uint64, i int) uint64 {
 // follows. Values, cost less the worth of ready times, are compared, as a
 // sprayer that is ready sooner pays for the longer wait.
 func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt []int32) bool {
-	if o > x {
-		return false
-	}
-	limit := affordable(m.slopeAt(s, ot), x-o)
-	return m.delay(ot, xt, limit) <= limit
+	return o <= x && m.delayCost(s, ot, xt, x-o) <= x-o
 }
 
 // delayCost returns the most that it can cost to go on from the times o instead
 // of x: what follows x can follow o as well, at most the largest delay between
-// their times later.
-func (m *padModel) delayCost(s *shift, o, x []int32) model.Money {
-	return m.slopeAt(s, o) * model.Money(min(m.delay(o, x, mostDelay), mostDelay))
-}
-
-// delay returns the largest delay of times o over times x, or some delay above the
-// limit where it is more than that.
-func (m *padModel) delay(o, x []int32, limit int32) int32 {
+// their times later. Where that is above most, it returns something above it.
+func (m *padModel) delayCost(s *shift, o, x []int32, most model.Money) model.Money {
+	slope := m.slopeAt(s, o)
+	limit := int32(mostDelay)
+	if slope > 0 {
+		limit = int32(min(most/slope, mostDelay))
+	}
 	var d int32
 	x = x[:m.times]
 	for k, t := range o[:m.times] {
 		if d = max(d, t-x[k]); d > limit {
-			break
+			return 2 * noWay
 		}
 	}
-	return d
+	return slope * model.Money(d)
 }
+
+// mostDelay is a longer delay than any is reckoned with, in seconds: three days.
+const mostDelay = 1 << 18
 
 // slopeAt returns what a second's delay of times o can cost at the most.
 func (m *padModel) slopeAt(s *shift, o []int32) model.Money {
 	if model.Clock(o[0]) < m.shutEnd {
-		return shutSlope // a bay that is shut may turn a short delay into a long one
+		return noWay / 2 // a bay that is shut may turn a short delay into a long one
 	}
 	if !s.paused {
 		return s.slope
 	}
 	return s.slope + s.pauses[m.in.pauseSpanOf(model.Clock(o[m.readyAt-1]))]
-}
-
-// mostDelay is a longer delay than any day has, in seconds; shutSlope a slope that no
-// second is worth.
-const (
-	mostDelay = 1 << 18
-	shutSlope = noWay >> 18
-)
-
-// affordable returns the most seconds of delay that cost no more than so much.
-func affordable(slope, gain model.Money) int32 {
-	if slope == 0 {
-		return mostDelay
-	}
-	return int32(min(gain/slope, mostDelay))
 }

@@ -135,7 +135,7 @@ func compareLabels(t *testing.T, m *padModel, rng *rand.Rand, l *shard) int {
 		_, other, _ := follow(m, rand.New(rand.NewPCG(way, 0)), key, x)
 		if done {
 			compared++
-			assert.LessOrEqual(t, after, other+m.delayCost(&s, o, x))
+			assert.LessOrEqual(t, after, other+m.delayCost(&s, o, x, noWay))
 		}
 	}
 	return compared
@@ -184,6 +184,34 @@ func leastOfAll(m *padModel, key uint64, times []int32) model.Money {
 		best = min(best, next.value+leastOfAll(m, next.key, append([]int32(nil), next.times...)))
 	}
 	return best
+}
+
+// TestCellsTellStatesApart names cells of alike times in several states.
+func TestCellsTellStatesApart(t *testing.T) {
+	for _, bits := range []int{31, 7} {
+		p := &pass{m: &padModel{times: 2}, cellBits: bits}
+		for state := range int32(1000) {
+			for second := range int32(300) {
+				require.Equal(t, state, int32(p.cellOf(state, []int32{second, 21_600})>>32))
+			}
+		}
+		assert.Equal(t, p.cellOf(3, []int32{128, 256}), p.cellOf(3, []int32{255, 383}), "one cell")
+	}
+}
+
+// TestDelayOfAShutBay makes sure that nothing makes up for a delay where a bay is shut
+// for a while yet: it may become as long as that.
+func TestDelayOfAShutBay(t *testing.T) {
+	m := &padModel{times: 2, readyAt: 1, shutEnd: 40_000}
+	s := shift{slope: model.Dollar}
+	early, late := []int32{30_000, 30_000}, []int32{30_001, 30_000}
+	assert.Zero(t, m.delayCost(&s, early, late, noWay))
+	assert.Greater(t, m.delayCost(&s, late, early, noWay), 1_000_000*model.Dollar)
+	assert.True(t, m.covers(&s, 0, early, model.Dollar, late))
+	assert.False(t, m.covers(&s, 0, late, 1_000_000*model.Dollar, early))
+	m.shutEnd = 0
+	assert.True(t, m.covers(&s, 0, late, model.Dollar, early))
+	assert.False(t, m.covers(&s, 0, late, model.Dollar-1, early))
 }
 
 // TestKeyTable holds the table to a map.
