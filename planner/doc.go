@@ -105,12 +105,23 @@
 // The model leaves out what can only make a plan dearer, or time later: closing
 // times and the end of the spraying hours, tank lives, water that runs short, on
 // several bays totes that run dry or are wanted twice. Plans it finds are
-// evaluated in full; where their cost is the bound's, that is a proof. Pauses in
-// holds cost nothing, so a plan may gain by them what the model does not know: the
-// most that can be is taken off the bound (padModel.unpaid). That can't be mended by
-// putting holds into the model: a sprayer that comes sooner may then be worse off, as
-// it misses a pause that costs nothing, so that no label makes another needless. It
-// does not know mixes with more metered products than a bay has connections, or more
+// evaluated in full; where their cost is the bound's, that is a proof. What sprayers
+// may gain where a tank life keeps them from being filled, unpaid, is taken off the
+// bound (padModel.unpaid).
+//
+// Holds are in the model (exact_holds.go), and a pause in one costs nothing. So a
+// sprayer that comes sooner may be worse off, as it misses a pause and waits at the pad
+// instead, and labels would not make each other needless. Therefore passes may put a
+// load off until a hold is the first to catch it (turn.jumps); other moments are no
+// better than the one before. With that, whoever comes sooner can do the same as
+// whoever comes later, so that merged labels bound plans as before; that no plan puts a
+// load off only makes the bound lower. Until all holds are over, a label makes another
+// needless only where all its times are as early. Labels are not merged across the end
+// of a hold, lest sprayers gain by it more than once. The last pass puts nothing off
+// (asPlanned): it merges nothing, and a label makes another needless only if it is
+// cheaper by all that the other's pauses may be worth.
+//
+// The model does not know mixes with more metered products than a bay has connections, or more
 // states than fit into a key; there the bound is that of the prices.
 //
 // Stops that nothing tells apart but what was before them are joined

@@ -13,7 +13,7 @@ import (
 func (p *pass) cellOf(state int32, times []int32) uint64 {
 	var h uint64
 	for _, t := range times[:p.m.times] {
-		h = (h ^ h>>32 ^ uint64(t>>p.cellBits)) * 0x9E3779B97F4A7C15
+		h = (h ^ h>>32 ^ uint64(t>>p.cellBits) ^ p.m.phase(t)<<32) * 0x9E3779B97F4A7C15
 	}
 	return uint64(state)<<32 | h>>32
 }

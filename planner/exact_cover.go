@@ -7,7 +7,12 @@ import "padturn/model"
 type shift struct {
 	slope  model.Money
 	pauses [pauseSpans]model.Money
-	paused bool // some of them are more than nothing
+	paused bool        // some of them are more than nothing
+	over   model.Clock // from then on no hold catches what starts to be filled
+	again  uint64      // the sprayers that may come again
+	// asPlanned says that loads start as soon as they can, so that whoever comes
+	// sooner may miss a pause.
+	asPlanned bool
 }
 
 // shiftOf works out the shift of a state.
@@ -16,6 +21,10 @@ func (m *padModel) shiftOf(key uint64, s *shift) {
 	for i := range m.graphs {
 		stop := &m.graphs[i].stops[m.stopOf(key, i)]
 		s.slope += stop.slope
+		s.over = max(s.over, stop.over)
+		if len(stop.turns) > 0 {
+			s.again |= 1 << i
+		}
 		for k := range stop.pauses {
 			if stop.pauses[k] == 0 {
 				break
@@ -67,11 +76,16 @@ func (m *padModel) delayCost(s *shift, o, x []int32, most model.Money) model.Mon
 		limit = int32(min(most/slope, mostDelay))
 	}
 	var d int32
+	same := true
 	x = x[:m.times]
 	for k, t := range o[:m.times] {
+		same = same && t == x[k]
 		if d = max(d, t-x[k]); d > limit {
 			return 2 * noWay
 		}
+	}
+	if s.asPlanned && !same {
+		return slope*model.Money(d) + m.pausesAfter(s.again, model.Clock(x[m.readyAt-1]))
 	}
 	return slope * model.Money(d)
 }
@@ -81,11 +95,23 @@ const mostDelay = 1 << 18
 
 // slopeAt returns what a second's delay of times o can cost at the most.
 func (m *padModel) slopeAt(s *shift, o []int32) model.Money {
-	if model.Clock(o[0]) < m.shutEnd {
-		return noWay / 2 // a bay that is shut may turn a short delay into a long one
+	next := model.Clock(o[m.readyAt-1]) // before it nothing starts
+	if next < s.over || m.shutLater(o) {
+		return noWay / 2 // a short delay may become a long one
 	}
 	if !s.paused {
 		return s.slope
 	}
-	return s.slope + s.pauses[m.in.pauseSpanOf(model.Clock(o[m.readyAt-1]))]
+	return s.slope + s.pauses[m.in.pauseSpanOf(next)]
+}
+
+// shutLater says whether some bay is shut at or after the time it is free. Its set-up
+// begins then, also where the next load starts later.
+func (m *padModel) shutLater(o []int32) bool {
+	for b := range m.bays {
+		if shut := m.in.bays[b].shut; len(shut) > 0 && model.Clock(o[b]) < shut[len(shut)-1].to {
+			return true
+		}
+	}
+	return false
 }

@@ -22,6 +22,7 @@ type stop struct {
 	// day.
 	slope  model.Money
 	pauses [pauseSpans]model.Money
+	over   model.Clock // no hold catches what starts to be filled from then on
 	// fixed is the least that is still to be paid besides waiting, rinses and
 	// changeovers; soonest is before when the sprayer can't be there.
 	fixed   model.Money
@@ -55,7 +56,11 @@ type turn struct {
 	pauseUntil model.Clock // filled later, it does not come to a field too early
 	timeliness []priced
 	due        []priced
-	held       bool // a hold may catch it, so that its parts must be gone through
+	// over is from when on no hold catches a load that is filled then: before, its
+	// parts must be gone through. jumps are when a filling ends that is the first to be
+	// caught by one: for bounds, since it may then be worth waiting for.
+	over  model.Clock
+	jumps []model.Clock
 }
 
 // afterFill is a moment that follows from the end of a filling.
@@ -91,7 +96,7 @@ func (t *turn) ready(in *instance, at model.Clock) model.Clock {
 // afterwards returns the timeliness and lateness of a turn filled at end, and when
 // the sprayer is back.
 func (t *turn) afterwards(end model.Clock) (sum model.Money, back model.Clock) {
-	if t.held {
+	if end < t.over {
 		return t.throughHolds(end)
 	}
 	for _, p := range t.timeliness {

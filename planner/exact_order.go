@@ -51,6 +51,9 @@ func (m *graphMaker) sumUp(s *stop) {
 			slope += m.graph.wait.For(1) // of the last wait
 		}
 		s.slope = max(s.slope, to.slope+slope)
+		if m.use == forBounds {
+			s.over = max(s.over, to.over, t.over-model.Clock(t.l.FillSeconds(0)))
+		}
 		s.live |= to.live | t.l.wants[0]
 		inFields, _ := t.afterwards(t.soonestEnd(s, m.in))
 		if fixed := to.fixed + t.fixed + inFields - t.mostKept(); i == 0 || fixed < s.fixed {

@@ -79,12 +79,13 @@ type padModel struct {
 	fills   [][]bool  // by bay and mix
 	rinse   [][]int16 // rinse level by what a bay had last (padState.mix) and the mix that follows
 	oneBay  bool
-	shutEnd model.Clock // when the last bay opens again that is shut for a while
 	late    model.Money // slope of overtime
-	// unpaid is the most that sprayers can gain by waiting in holds, or for them
-	// where a tank life keeps them from being filled: it costs nothing, but is not in
-	// the model, so that a bound is that much lower.
-	unpaid model.Money
+	// unpaid is the most that sprayers can gain by waiting where a tank life keeps
+	// them from being filled: it costs nothing, but is not in the model, so that a
+	// bound is that much lower.
+	unpaid   model.Money
+	holds    [][]span      // by sprayer: what may catch its loads; for bounds
+	holdEnds []model.Clock // of all of them, in order
 
 	totes   []toteLine // by tracked index; only on one bay
 	hanging []tote     // only for plans of several bays
@@ -132,14 +133,10 @@ func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
 		m.any = append(m.any, sum)
 	}
 	m.anyAll = 1<<len(free) - 1
-	for i := range in.bays {
-		for _, s := range in.bays[i].shut {
-			m.shutEnd = max(m.shutEnd, s.to)
-		}
-	}
 	m.layOutTotes()
 	if use == forBounds {
-		m.unpaid = in.mostUnpaid(shop) + in.mostHeld(m.graphs)
+		m.unpaid = in.mostHeld(m.graphs)
+		m.layOutHolds(shop)
 	}
 	if !m.layOutKeys(len(free)) {
 		return nil

@@ -8,8 +8,12 @@ import (
 	"padturn/model"
 )
 
-// noCells is the number of cellBits of a pass that merges nothing.
-const noCells = -1
+// cellBits of passes that merge nothing. Either may put loads off until a hold catches
+// them, or start them as soon as they can, as in a plan.
+const (
+	noCells   = -1
+	asPlanned = -2
+)
 
 // mostLabels is how many labels a pass may make: about 4 GB.
 const mostLabels = 60_000_000
@@ -26,6 +30,7 @@ type pass struct {
 	// cellBits says how finely times are told apart: labels of a state whose times all
 	// lie in the same cells of 1 << cellBits seconds are merged.
 	cellBits int
+	last     bool  // no other goes by what it says
 	beam     int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
 	budget   int64 // labels that may still be looked at
 	spent    int64
@@ -67,7 +72,7 @@ func (p *pass) forward() bool {
 			p.out = true
 			return false
 		}
-		if p.cellBits == noCells {
+		if p.last {
 			p.layers[depth].keepWays()
 		}
 	}
@@ -91,7 +96,7 @@ func (p *pass) open(depth int32) {
 	if p.beam > 0 {
 		p.narrow(depth)
 	}
-	if p.cellBits != noCells {
+	if p.cellBits >= 0 {
 		p.work.each(shardCount, func(h *hand, i int) { p.thin(h, &p.layers[depth].shards[i]) })
 	}
 	for shard, state := int32(0), int32(0); shard < shardCount; {
@@ -123,6 +128,7 @@ func (p *pass) expand(h *hand, c *chunk) {
 			}
 			c.spent++
 			t := sh.times[int(i)*w : int(i+1)*w]
+			h.stepper.putsOff = p.cellBits != asPlanned
 			p.rankAt(h.stepper, sh.labels[i].value, key, t)
 			found := h.stepper.from(t, sh.labels[i].value)
 			for k := range found {
@@ -202,7 +208,7 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 	if isNew {
 		sh.head = append(sh.head, -1)
 	}
-	if p.cellBits != noCells {
+	if p.cellBits >= 0 {
 		if i, isFirst := sh.cells.add(p.cellOf(n, times)); !isFirst {
 			p.m.shiftOf(o.key, &h.shift)
 			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
@@ -226,6 +232,7 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bool {
 	w := p.m.width
 	p.m.shiftOf(o.key, &h.shift)
+	h.shift.asPlanned = p.cellBits == asPlanned
 	for link := &sh.head[n]; *link >= 0; {
 		i := *link
 		old := &sh.labels[i]

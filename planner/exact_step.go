@@ -32,6 +32,8 @@ type stepper struct {
 	found []successor
 	times []int32 // of all that are found, one after another
 	pads  padMemory
+	// putsOff says whether loads may be put off until a hold catches them.
+	putsOff bool
 	// In a beam: what the label comes to at least, and the pass that says whether one
 	// that comes to so much is wanted in a layer; else nil.
 	rank   model.Money
@@ -132,9 +134,38 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 		s.times = s.times[:from]
 		return
 	}
-	end := start + model.Clock(fill)
+	x := filling{service{i, k, b, t, value, live}, tu, off, fill, money + model.Money(inside)*in.changeMoney}
+	s.fill(&x, start, from)
+	if !s.putsOff {
+		return
+	}
+	for _, jump := range tu.jumps {
+		if later := s.clear(tu.l, jump-model.Clock(fill), fill, b); later > start {
+			again := len(s.times)
+			s.times = append(s.times, t...)
+			s.fill(&x, later, again)
+		}
+	}
+}
+
+// filling is a service of which all is known but when it starts.
+type filling struct {
+	service
+	tu    *turn
+	off   uint64
+	fill  model.Seconds
+	money model.Money // set-up and changeovers
+}
+
+// fill works out the successor of a filling that starts at a moment. Its times
+// stand from so many on, and are those before it but for what is in totes.
+func (s *stepper) fill(x *filling, start model.Clock, from int) {
+	m, in := s.m, s.m.in
+	i, b, t, tu := x.i, x.b, x.t, x.tu
+	times := s.times[from:]
+	end := start + model.Clock(x.fill)
 	rate := m.graphs[i].wait
-	money += tu.fixed + rate.For(model.Seconds(start-tu.paidFrom(in, model.Clock(t[m.readyAt+i])))) + model.Money(inside)*in.changeMoney
+	money := x.money + tu.fixed + rate.For(model.Seconds(start-tu.paidFrom(in, model.Clock(t[m.readyAt+i]))))
 	inFields, back := tu.afterwards(end)
 	money += inFields
 	if tu.told != nil {
@@ -154,7 +185,7 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 		times[m.bays] = int32(start)
 	}
 	times[m.readyAt+i] = int32(back)
-	s.add(i, k, b, tu, off, live, value+money, times)
+	s.add(x, x.value+money, times)
 }
 
 // clear returns when a load can start on a bay at or after a moment: while the bay
@@ -169,15 +200,15 @@ func (s *stepper) clear(l *load, start model.Clock, fill model.Seconds, b int) m
 
 // add notes a successor, with its state's key and its times made as late as
 // they can be without changing what follows.
-func (s *stepper) add(i, k, b int, tu *turn, off, live uint64, value model.Money, times []int32) {
-	m := s.m
+func (s *stepper) add(x *filling, value model.Money, times []int32) {
+	m, i, b, tu := s.m, x.i, x.b, x.tu
 	copy(s.stops, s.at.stops)
 	s.stops[i] = tu.to
 	pad := s.at.pad
 	pad.mix[b] = int16(tu.l.mix)
-	pad.on[b] = pad.on[b]&^off | tu.l.wants[0]&^m.in.bays[b].plumbed[0]
-	for x := range m.bays {
-		pad.on[x] &= live
+	pad.on[b] = pad.on[b]&^x.off | tu.l.wants[0]&^m.in.bays[b].plumbed[0]
+	for bay := range m.bays {
+		pad.on[bay] &= x.live
 	}
 	id := s.pads.id(&pad)
 	if id < 0 {
@@ -185,7 +216,7 @@ func (s *stepper) add(i, k, b int, tu *turn, off, live uint64, value model.Money
 	}
 	depth := s.at.depth - m.graphs[i].stops[s.at.stops[i]].depth + m.graphs[i].stops[tu.to].depth
 	s.settle(&pad, times)
-	s.found = append(s.found, successor{step{int8(i), int8(b), int16(k), uint32(off)}, m.key(s.stops, s.at.taken|tu.takes, id), depth, value, times})
+	s.found = append(s.found, successor{step{int8(i), int8(b), int16(x.k), uint32(x.off)}, m.key(s.stops, s.at.taken|tu.takes, id), depth, value, times})
 }
 
 // settle makes times as late as they can be without changing what follows: a
@@ -205,7 +236,7 @@ func (s *stepper) settle(pad *padState, times []int32) {
 		switch {
 		case len(stop.turns) == 0:
 			*x = 0
-		case m.oneBay && now >= int32(m.shutEnd):
+		case m.oneBay && !m.shutLater(times):
 			begin = min(begin, s.settleSprayer(stop, pad, now, x))
 		case !stop.done && *x < now && m.maySettle(*x):
 			*x = max(*x, now-mostClean(stop.turns)) // a cleanout may run meanwhile

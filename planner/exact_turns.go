@@ -280,15 +280,17 @@ func (m *graphMaker) turn(at whereabouts, run Run, k int, gone uint64, takes uin
 // loads after this one: a job is done with the last that has a part of it.
 func (m *graphMaker) field(t *turn, later []*load) {
 	at := afterFill{t.l.driveOut, -model.Never}
-	t.pauseUntil = -model.Never
+	t.pauseUntil, t.over = -model.Never, -model.Never
 	for i := range t.l.parts {
 		p := &t.l.parts[i]
 		// Before the spraying hours and its earliest, and in a hold that it must wait out.
 		from := m.blocked[p.job].until
-		t.held = t.held || m.blocked[p.job].later && m.use == forPlans
 		at.after += model.Clock(p.drive)
 		t.pauseUntil = max(t.pauseUntil, from-at.after)
 		at.until = max(at.until+model.Clock(p.drive), from)
+		if m.blocked[p.job].later {
+			t.over = max(t.over, p.blocked[len(p.blocked)-1].to-at.after)
+		}
 		at.after += model.Clock(p.spray)
 		at.until += model.Clock(p.spray)
 		if p.timeliness > 0 {
@@ -301,6 +303,9 @@ func (m *graphMaker) field(t *turn, later []*load) {
 		}
 	}
 	t.back = afterFill{at.after + t.l.driveBack, at.until + t.l.driveBack}
+	if m.use == forBounds && t.over > m.in.now {
+		t.jumps = m.in.jumps(t.l)
+	}
 }
 
 func hasJob(loads []*load, job int) bool {

@@ -192,7 +192,7 @@ func TestDelayCostsNoMoreThanSaidUnderWay(t *testing.T) {
 		if m == nil {
 			continue
 		}
-		compared += compareLayers(t, m, rng, 20_000)
+		compared += compareWaysOn(t, m, rng, 20_000)
 	}
 	assert.Greater(t, compared, int(days)*20)
 }

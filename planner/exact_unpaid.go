@@ -2,26 +2,6 @@ package planner
 
 import "padturn/model"
 
-// mostUnpaid returns what all sprayers' time is worth in the holds that may
-// keep them from spraying. What keeps them from the first moment on at which they
-// can be in the field is in the model.
-func (in *instance) mostUnpaid(shop *workshop) model.Money {
-	var sum model.Money
-	for s := range in.p.Sprayers {
-		var holds []span
-		for i, j := range in.p.Jobs {
-			if j.Sprayer == s || j.Sprayer == model.None {
-				_, later := in.blockedFirst(s, i, shop.blockedSpans(s, i))
-				holds = append(holds, later...)
-			}
-		}
-		for _, h := range merged(holds) {
-			sum += in.p.Sprayers[s].Wait.For(model.Seconds(max(h.to-max(h.from, in.opens), 0)))
-		}
-	}
-	return sum
-}
-
 // mostHeld returns what all sprayers' time is worth in which tank lives may keep
 // them from being filled.
 func (in *instance) mostHeld(graphs []turnGraph) model.Money {

@@ -103,8 +103,7 @@ func prove(b *testing.B, t *strings.Builder, day familyDay, form string, change 
 const freeProofsHead = `
 ## Proofs, jobs in whatever order
 
-The small days, for as long as above. With weather, what sprayers can gain at the most
-by pauses in holds is taken off the bound.
+The small days, for as long as above.
 ` + proofsColumns
 
 const proofsHead = `
