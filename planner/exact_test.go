@@ -146,7 +146,7 @@ func TestDelayCostsNoMoreThanSaid(t *testing.T) {
 // longer, or a pause shorter: the cheapest ways on are compared, with loads put off
 // and without.
 func TestDelayInHoldsCostsNoMoreThanSaid(t *testing.T) {
-	compared, days := 0, uint64(120)
+	compared, days := 0, uint64(80)
 	if testing.Short() {
 		days = 10
 	}
