@@ -8,9 +8,6 @@ import (
 	"padturn/model"
 )
 
-// noCells is the number of cellBits of a pass that merges nothing.
-const noCells = -1
-
 // mostLabels is how many labels a pass may make: about 4 GB.
 const mostLabels = 60_000_000
 
@@ -23,15 +20,16 @@ type pass struct {
 	layers []layer
 	before *pass       // tells what is still to come from a state; nil at first
 	below  model.Money // only plans that cost less are looked for
-	// cellBits says how finely times are told apart: labels of a state whose times all
-	// lie in the same cells of 1 << cellBits seconds are merged.
-	cellBits int
-	beam     int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
-	budget   int64 // labels that may still be looked at
-	spent    int64
-	made     int64 // labels that are kept
-	out      bool  // the budget ran out, or the day was interrupted
-	merged   bool  // some label is
+	// alikeness is what merging two labels may cost for them to be merged; 0: none are.
+	// worth is what a second of each of a label's times is worth.
+	alikeness model.Money
+	worth     []model.Money
+	beam      int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
+	budget    int64 // labels that may still be looked at
+	spent     int64
+	made      int64 // labels that are kept
+	out       bool  // the budget ran out, or the day was interrupted
+	merged    bool  // some label is
 
 	best     model.Money // of the plans that were found, below at first
 	bestEnd  spot        // of the best plan, which is no merged one
@@ -41,7 +39,7 @@ type pass struct {
 	ctx      context.Context
 }
 
-func newPass(ctx context.Context, p *prover, cellBits int, budget int64) *pass {
+func newPass(ctx context.Context, p *prover, alike model.Seconds, budget int64) *pass {
 	depth := 0
 	for i := range p.m.graphs {
 		deepest := int32(0)
@@ -54,20 +52,25 @@ func newPass(ctx context.Context, p *prover, cellBits int, budget int64) *pass {
 	for i := range layers {
 		layers[i].limit = noWay
 	}
-	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, cellBits: cellBits, budget: budget,
+	worth := p.m.worthOf()
+	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, alikeness: (lessWeight + 1) * model.Money(alike) * worth[0], worth: worth, budget: budget,
 		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
 
-// forward makes the labels of all layers. It says whether it came to the end.
+// forward makes the labels of all layers. It says whether it came to the end; where it
+// did not, the bound is what the labels come to at least that it has not gone on from.
 func (p *pass) forward() bool {
 	p.begin()
 	for depth := range p.layers {
 		p.open(int32(depth))
 		if p.out || p.ctx.Err() != nil {
 			p.out = true
+			if p.beam == 0 {
+				p.boundFrom(int32(depth))
+			}
 			return false
 		}
-		if p.cellBits == noCells {
+		if p.alikeness == 0 {
 			p.layers[depth].keepWays()
 		}
 	}
@@ -91,7 +94,7 @@ func (p *pass) open(depth int32) {
 	if p.beam > 0 {
 		p.narrow(depth)
 	}
-	if p.cellBits != noCells {
+	if p.alikeness > 0 {
 		p.work.each(shardCount, func(h *hand, i int) { p.thin(h, &p.layers[depth].shards[i]) })
 	}
 	for shard, state := int32(0), int32(0); shard < shardCount; {
@@ -202,8 +205,8 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 	if isNew {
 		sh.head = append(sh.head, -1)
 	}
-	if p.cellBits != noCells {
-		if i, isFirst := sh.cells.add(p.cellOf(n, times)); !isFirst {
+	if p.alikeness > 0 {
+		if i := p.alike(sh, n, &o.label, times); i >= 0 {
 			p.m.shiftOf(o.key, &h.shift)
 			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
 			return

@@ -13,7 +13,8 @@ import (
 type work struct {
 	hands  []hand
 	chunks []chunk
-	atOnce int // chunks that are opened before the shards take what they offer
+	least  [shardCount]model.Money // what each shard says in boundFrom
+	atOnce int                     // chunks that are opened before the shards take what they offer
 }
 
 // hand is what one goroutine needs.
