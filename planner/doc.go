@@ -81,7 +81,8 @@
 // cheaper by what its later times can cost at most (padModel.delayCost).
 //
 // A pass (exact_pass.go) goes through all states, layer by layer. Labels of a state that
-// are alike (exact_alike.go) are merged to the least of their values and times, which
+// are alike (exact_alike.go; on several bays, whose times lie in the same cells,
+// exact_cells.go) are merged to the least of their values and times, which
 // stands for all of them and costs no more. So the cheapest end of a pass is a bound, and
 // the less a merge may cost, the higher it is. The way back (exact_ahead.go) gives each
 // label the least that can follow it, by which the next pass leaves out what comes to

@@ -20,10 +20,6 @@ type prover struct {
 	work   *work
 }
 
-// passAlike is what merging two labels of a state may cost in each pass, in seconds of
-// waiting. The last merges none: it is exact.
-var passAlike = []model.Seconds{1500, 700, 250, 80, 0}
-
 // guideWidth is how many labels a beam takes further in each layer, at most,
 // that looks for a better plan between two passes. A cheaper plan leaves the next
 // pass far less to look at.
@@ -46,7 +42,7 @@ func newProver(shop *workshop, use padUse, sc scope, below model.Money, goroutin
 // pass takes the next pass with so many labels at most, and returns the steps of
 // a plan that the model holds for cheaper than any before, or nil.
 func (p *prover) pass(ctx context.Context, budget int64) []step {
-	now := newPass(ctx, p, passAlike[p.round], budget)
+	now := newPass(ctx, p, p.m.passes()[p.round], budget)
 	whole := now.forward()
 	p.spent += now.spent
 	p.bound = max(p.bound, min(now.boundEnd, p.below)-p.m.unpaid)
@@ -59,14 +55,14 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 		found = now.way(now.bestEnd)
 	}
 	p.round++
-	if p.round == len(passAlike) || !now.merged || p.bound >= p.below {
+	if p.round == len(p.m.passes()) || !now.merged || p.bound >= p.below {
 		p.done = true
 		return found
 	}
 	now.backward()
 	p.done = now.out
 	p.before = now
-	if found == nil && !p.done && p.round < len(passAlike)-1 {
+	if found == nil && !p.done && p.round < len(p.m.passes())-1 {
 		found = p.guided(ctx, min(budget-now.spent, now.spent/guideShare))
 		p.done = p.m.pads.full
 	}
@@ -76,7 +72,7 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 // guided looks for a better plan with a beam that knows from the last pass, if
 // there was one, what is still to come.
 func (p *prover) guided(ctx context.Context, budget int64) []step {
-	beam := newPass(ctx, p, 0, budget)
+	beam := newPass(ctx, p, fineness{}, budget)
 	beam.beam = int(min(guideWidth, budget/int64(len(beam.layers))))
 	if beam.beam == 0 {
 		return nil

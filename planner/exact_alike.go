@@ -7,6 +7,41 @@ import (
 	"padturn/model"
 )
 
+// fineness says which labels of a state a pass merges: on one bay those that it costs
+// little to merge, so many seconds of waiting at most; on several, where many times of
+// labels mean nothing, those whose times lie in the same cells of 1 << cellBits seconds.
+// Without either it merges none.
+type fineness struct {
+	alike    model.Seconds
+	cellBits uint
+}
+
+// How fine the passes are, one after the other. The last is exact.
+var (
+	oneBayPasses   = []fineness{{alike: 1500}, {alike: 700}, {alike: 250}, {alike: 80}, {}}
+	manyBaysPasses = []fineness{{cellBits: 31}, {cellBits: 11}, {cellBits: 9}, {cellBits: 7}, {}}
+)
+
+// passes lists how fine the passes of a day are.
+func (m *padModel) passes() []fineness {
+	if m.oneBay {
+		return oneBayPasses
+	}
+	return manyBaysPasses
+}
+
+// partner returns the label of a state that another is to be merged with; none where
+// there is no such label.
+func (p *pass) partner(sh *shard, state int32, x *label, times []int32) int32 {
+	if p.fine.cellBits == 0 {
+		return p.alike(sh, state, x, times)
+	}
+	if i, isFirst := sh.cells.add(p.cellOf(state, times)); !isFirst {
+		return i
+	}
+	return -1
+}
+
 // alike returns the label of a state that costs least to merge with another; none
 // where that is too much. Merged labels stand for something cheaper than either: what
 // the one that is cheaper so far loses by it weighs more, as the way of a plan that

@@ -17,7 +17,8 @@ const shardCount = 16
 // sprayers.
 type shard struct {
 	table keyTable
-	head  []int32 // by state: its first label
+	head  []int32  // by state: its first label
+	cells keyTable // where cells are merged: their names, numbered as their labels
 
 	labels []label
 	times  []int32

@@ -20,7 +20,8 @@ type pass struct {
 	layers []layer
 	before *pass       // tells what is still to come from a state; nil at first
 	below  model.Money // only plans that cost less are looked for
-	// alikeness is what merging two labels may cost for them to be merged; 0: none are.
+	fine   fineness
+	// alikeness is what merging two labels may cost where they are merged by that.
 	// worth is what a second of each of a label's times is worth.
 	alikeness model.Money
 	worth     []model.Money
@@ -39,7 +40,7 @@ type pass struct {
 	ctx      context.Context
 }
 
-func newPass(ctx context.Context, p *prover, alike model.Seconds, budget int64) *pass {
+func newPass(ctx context.Context, p *prover, fine fineness, budget int64) *pass {
 	depth := 0
 	for i := range p.m.graphs {
 		deepest := int32(0)
@@ -53,7 +54,7 @@ func newPass(ctx context.Context, p *prover, alike model.Seconds, budget int64) 
 		layers[i].limit = noWay
 	}
 	worth := p.m.worthOf()
-	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, alikeness: (lessWeight + 1) * model.Money(alike) * worth[0], worth: worth, budget: budget,
+	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, fine: fine, alikeness: (lessWeight + 1) * model.Money(fine.alike) * worth[0], worth: worth, budget: budget,
 		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
 
@@ -70,7 +71,7 @@ func (p *pass) forward() bool {
 			}
 			return false
 		}
-		if p.alikeness == 0 {
+		if p.fine == (fineness{}) {
 			p.layers[depth].keepWays()
 		}
 	}
@@ -94,7 +95,7 @@ func (p *pass) open(depth int32) {
 	if p.beam > 0 {
 		p.narrow(depth)
 	}
-	if p.alikeness > 0 {
+	if p.fine != (fineness{}) {
 		p.work.each(shardCount, func(h *hand, i int) { p.thin(h, &p.layers[depth].shards[i]) })
 	}
 	for shard, state := int32(0), int32(0); shard < shardCount; {
@@ -205,8 +206,8 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 	if isNew {
 		sh.head = append(sh.head, -1)
 	}
-	if p.alikeness > 0 {
-		if i := p.alike(sh, n, &o.label, times); i >= 0 {
+	if p.fine != (fineness{}) {
+		if i := p.partner(sh, n, &o.label, times); i >= 0 {
 			p.m.shiftOf(o.key, &h.shift)
 			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
 			return

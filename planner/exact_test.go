@@ -105,7 +105,7 @@ func TestDelayCostsNoMoreThanSaid(t *testing.T) {
 
 // compareLayers makes labels of each state of a day, until so many are looked at, and compares some of each layer. It returns how many pairs.
 func compareLayers(t *testing.T, m *padModel, rng *rand.Rand, labels int64) int {
-	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, 256, labels)
+	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, fineness{cellBits: 8}, labels)
 	p.begin()
 	compared := 0
 	for depth := range len(p.layers) {
@@ -184,6 +184,19 @@ func leastOfAll(m *padModel, key uint64, times []int32) model.Money {
 		best = min(best, next.value+leastOfAll(m, next.key, append([]int32(nil), next.times...)))
 	}
 	return best
+}
+
+// TestCellsTellStatesApart names cells of alike times in several states.
+func TestCellsTellStatesApart(t *testing.T) {
+	for _, bits := range []uint{31, 7} {
+		p := &pass{m: &padModel{times: 2}, fine: fineness{cellBits: bits}}
+		for state := range int32(1000) {
+			for second := range int32(300) {
+				require.Equal(t, state, int32(p.cellOf(state, []int32{second, 21_600})>>32))
+			}
+		}
+		assert.Equal(t, p.cellOf(3, []int32{128, 256}), p.cellOf(3, []int32{255, 383}), "one cell")
+	}
 }
 
 // TestDelayOfAShutBay makes sure that nothing makes up for a delay where a bay is shut
