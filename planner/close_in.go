@@ -41,8 +41,8 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	if budget == 0 {
 		return true
 	}
-	more := s.raise(ctx, r, s.settings.Steps)
 	p := newProver(s.shop, forBounds, s.whole(), r.Plan.Cost.Total(), runtime.GOMAXPROCS(0))
+	more := s.raise(ctx, r, s.settings.Steps/s.priceShare(p))
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
 		// A bound leaves out what was told, so that what it finds cheap may not be better.
@@ -75,6 +75,20 @@ func (s *search) raise(ctx context.Context, r *model.Result, steps int64) bool {
 // cellsPerStep is for how many slots of turns a step of a search pays when prices
 // are looked for.
 const cellsPerStep = 300
+
+// priceShare is how many times fewer steps are taken for prices before the passes of a
+// proof: where those have few enough states to come far, they say more in the same time.
+func (s *search) priceShare(p *prover) int64 {
+	if !s.settings.Prove || p == nil || p.m.ways() > mostWays {
+		return 1
+	}
+	return fewerPrices
+}
+
+const (
+	mostWays    = 10_000_000
+	fewerPrices = 10
+)
 
 // proofShare is how many steps of a search pay for one label of its proof.
 const proofShare = 2

@@ -20,13 +20,6 @@ type prover struct {
 	work   *work
 }
 
-// passCells is how finely each pass tells times apart: labels of a state are merged
-// whose times lie in the same cells of so many bits of seconds. The first merges all
-// that is of one state, the last but one nothing. In none of them a sprayer that comes
-// sooner is worse off, as loads may be put off until a hold catches them
-// (padModel.jumps); where there are holds, a last pass knows no such loads.
-var passCells = []int{31, 11, 9, 7, noCells, asPlanned}
-
 // guideWidth is how many labels a beam takes further in each layer, at most,
 // that looks for a better plan between two passes. A cheaper plan leaves the next
 // pass far less to look at.
@@ -49,50 +42,42 @@ func newProver(shop *workshop, use padUse, sc scope, below model.Money, goroutin
 // pass takes the next pass with so many labels at most, and returns the steps of
 // a plan that the model holds for cheaper than any before, or nil.
 func (p *prover) pass(ctx context.Context, budget int64) []step {
-	cells := passCells[p.round]
-	now := newPass(ctx, p, cells, budget)
-	now.last = p.round == p.rounds()-1
+	now := newPass(ctx, p, p.m.passes()[p.round], budget)
+	now.last = p.round == len(p.m.passes())-1
 	whole := now.forward()
 	p.spent += now.spent
+	p.bound = max(p.bound, min(now.boundEnd, p.below)-p.m.unpaid)
 	if !whole {
 		p.done = true
 		return nil
 	}
-	p.bound = max(p.bound, min(now.boundEnd, p.below)-p.m.unpaid)
 	var found []step
 	if now.best < p.below {
 		found = now.way(now.bestEnd)
 	}
 	p.round++
-	if !now.merged && p.round < len(passCells)-1 {
-		p.round = len(passCells) - 1
+	for !now.merged && p.round < len(p.m.passes()) && !p.m.passes()[p.round].asPlanned {
+		p.round++ // it would say the same
 	}
-	if p.round == p.rounds() || p.bound >= p.below {
+	if p.round == len(p.m.passes()) || p.bound >= p.below {
 		p.done = true
 		return found
 	}
 	now.backward()
 	p.done = now.out
 	p.before = now
-	if found == nil && !p.done && passCells[p.round] >= 0 {
+	if found == nil && !p.done && p.m.passes()[p.round].merges() {
 		found = p.guided(ctx, min(budget-now.spent, now.spent/guideShare))
 		p.done = p.m.pads.full
 	}
 	return found
 }
 
-// rounds returns how many passes there are to be made.
-func (p *prover) rounds() int {
-	if len(p.m.holdEnds) > 0 {
-		return len(passCells)
-	}
-	return len(passCells) - 1
-}
-
 // guided looks for a better plan with a beam that knows from the last pass, if
 // there was one, what is still to come.
 func (p *prover) guided(ctx context.Context, budget int64) []step {
-	beam := newPass(ctx, p, passCells[p.rounds()-1], budget)
+	passes := p.m.passes()
+	beam := newPass(ctx, p, passes[len(passes)-1], budget)
 	beam.last, beam.beam = true, int(min(guideWidth, budget/int64(len(beam.layers))))
 	if beam.beam == 0 {
 		return nil

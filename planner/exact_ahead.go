@@ -36,7 +36,7 @@ func (p *pass) backward() {
 func (p *pass) lookAhead(h *hand, sh *shard) {
 	w := p.m.width
 	a := &sh.ahead
-	h.stepper.wanted, h.stepper.putsOff = nil, p.cellBits != asPlanned
+	h.stepper.wanted, h.stepper.putsOff = nil, !p.fine.asPlanned
 	for n, key := range sh.table.keys {
 		h.stepper.read(key)
 		isDone := p.m.isDone(h.stepper.at)

@@ -8,13 +8,6 @@ import (
 	"padturn/model"
 )
 
-// cellBits of passes that merge nothing. Either may put loads off until a hold catches
-// them, or start them as soon as they can, as in a plan.
-const (
-	noCells   = -1
-	asPlanned = -2
-)
-
 // mostLabels is how many labels a pass may make: about 4 GB.
 const mostLabels = 60_000_000
 
@@ -27,16 +20,18 @@ type pass struct {
 	layers []layer
 	before *pass       // tells what is still to come from a state; nil at first
 	below  model.Money // only plans that cost less are looked for
-	// cellBits says how finely times are told apart: labels of a state whose times all
-	// lie in the same cells of 1 << cellBits seconds are merged.
-	cellBits int
-	last     bool  // no other goes by what it says
-	beam     int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
-	budget   int64 // labels that may still be looked at
-	spent    int64
-	made     int64 // labels that are kept
-	out      bool  // the budget ran out, or the day was interrupted
-	merged   bool  // some label is
+	fine   fineness
+	// alikeness is what merging two labels may cost where they are merged by that.
+	// worth is what a second of each of a label's times is worth.
+	alikeness model.Money
+	worth     []model.Money
+	last      bool  // no other goes by what it says
+	beam      int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
+	budget    int64 // labels that may still be looked at
+	spent     int64
+	made      int64 // labels that are kept
+	out       bool  // the budget ran out, or the day was interrupted
+	merged    bool  // some label is
 
 	best     model.Money // of the plans that were found, below at first
 	bestEnd  spot        // of the best plan, which is no merged one
@@ -46,7 +41,7 @@ type pass struct {
 	ctx      context.Context
 }
 
-func newPass(ctx context.Context, p *prover, cellBits int, budget int64) *pass {
+func newPass(ctx context.Context, p *prover, fine fineness, budget int64) *pass {
 	depth := 0
 	for i := range p.m.graphs {
 		deepest := int32(0)
@@ -59,17 +54,22 @@ func newPass(ctx context.Context, p *prover, cellBits int, budget int64) *pass {
 	for i := range layers {
 		layers[i].limit = noWay
 	}
-	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, cellBits: cellBits, budget: budget,
+	worth := p.m.worthOf()
+	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, fine: fine, alikeness: (lessWeight + 1) * model.Money(fine.alike) * worth[0], worth: worth, budget: budget,
 		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
 
-// forward makes the labels of all layers. It says whether it came to the end.
+// forward makes the labels of all layers. It says whether it came to the end; where it
+// did not, the bound is what the labels come to at least that it has not gone on from.
 func (p *pass) forward() bool {
 	p.begin()
 	for depth := range p.layers {
 		p.open(int32(depth))
 		if p.out || p.ctx.Err() != nil {
 			p.out = true
+			if p.beam == 0 {
+				p.boundFrom(int32(depth))
+			}
 			return false
 		}
 		if p.last {
@@ -96,7 +96,7 @@ func (p *pass) open(depth int32) {
 	if p.beam > 0 {
 		p.narrow(depth)
 	}
-	if p.cellBits >= 0 {
+	if p.fine.merges() {
 		p.work.each(shardCount, func(h *hand, i int) { p.thin(h, &p.layers[depth].shards[i]) })
 	}
 	for shard, state := int32(0), int32(0); shard < shardCount; {
@@ -128,7 +128,7 @@ func (p *pass) expand(h *hand, c *chunk) {
 			}
 			c.spent++
 			t := sh.times[int(i)*w : int(i+1)*w]
-			h.stepper.putsOff = p.cellBits != asPlanned
+			h.stepper.putsOff = !p.fine.asPlanned
 			p.rankAt(h.stepper, sh.labels[i].value, key, t)
 			found := h.stepper.from(t, sh.labels[i].value)
 			for k := range found {
@@ -208,8 +208,8 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 	if isNew {
 		sh.head = append(sh.head, -1)
 	}
-	if p.cellBits >= 0 {
-		if i, isFirst := sh.cells.add(p.cellOf(n, times)); !isFirst {
+	if p.fine.merges() {
+		if i := p.partner(sh, n, &o.label, times); i >= 0 {
 			p.m.shiftOf(o.key, &h.shift)
 			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
 			return
@@ -232,7 +232,7 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bool {
 	w := p.m.width
 	p.m.shiftOf(o.key, &h.shift)
-	h.shift.asPlanned = p.cellBits == asPlanned
+	h.shift.asPlanned = p.fine.asPlanned
 	for link := &sh.head[n]; *link >= 0; {
 		i := *link
 		old := &sh.labels[i]

@@ -198,7 +198,7 @@ func compareWaysOn(t *testing.T, m *padModel, rng *rand.Rand, labels int64) int 
 // comparePairs makes labels of each state of a day, until so many are looked at, and
 // has some pairs of each state compared. It returns how many were.
 func comparePairs(t *testing.T, m *padModel, rng *rand.Rand, labels int64, compare func(key uint64, o, x []int32, s *shift) bool) int {
-	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, 8, labels)
+	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, fineness{cellBits: 8}, labels)
 	p.begin()
 	compared := 0
 	for depth := range len(p.layers) {
@@ -298,8 +298,8 @@ func leastOfAll(m *padModel, putsOff bool, key uint64, times []int32) model.Mone
 
 // TestCellsTellStatesApart names cells of alike times in several states.
 func TestCellsTellStatesApart(t *testing.T) {
-	for _, bits := range []int{31, 7} {
-		p := &pass{m: &padModel{times: 2}, cellBits: bits}
+	for _, bits := range []uint{31, 7} {
+		p := &pass{m: &padModel{times: 2}, fine: fineness{cellBits: bits}}
 		for state := range int32(1000) {
 			for second := range int32(300) {
 				require.Equal(t, state, int32(p.cellOf(state, []int32{second, 21_600})>>32))

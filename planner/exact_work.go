@@ -13,7 +13,8 @@ import (
 type work struct {
 	hands  []hand
 	chunks []chunk
-	atOnce int // chunks that are opened before the shards take what they offer
+	least  [shardCount]model.Money // what each shard says in boundFrom
+	atOnce int                     // chunks that are opened before the shards take what they offer
 }
 
 // hand is what one goroutine needs.
@@ -113,7 +114,7 @@ func (w *work) pace(offered int) {
 	case offered > mostOffers:
 		w.atOnce = max(w.atOnce/2, fewChunks)
 	case offered < mostOffers/4:
-		w.atOnce = min(w.atOnce*2, mostChunks)
+		w.atOnce = min(w.atOnce*2, len(w.chunks))
 	}
 }
 
