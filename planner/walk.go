@@ -32,7 +32,9 @@ type walker struct {
 	moves      []move
 	kicks      []move // moves of jobs, if there are any
 	stopped    bool
-	block      []slot // workspace of swapBlocks
+	block      []slot // workspace of exchange
+	kin        *kin   // sifts candidates where the order of loads is all there is; else nil
+	guess      guess
 	tracker    *tracker
 }
 
@@ -47,7 +49,7 @@ const (
 func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs, tracker: t}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs, kin: moves.kin, tracker: t}
 }
 
 // walk takes one leg from a start.
@@ -67,9 +69,12 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 			}
 		}
 		w.heat = w.scale * l.heat(i)
-		if i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0 {
+		switch {
+		case i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0:
 			w.kick()
-		} else {
+		case w.kin != nil:
+			w.tryKin()
+		default:
 			w.try()
 		}
 	}
