@@ -34,7 +34,7 @@ func (s *search) unavoidable() model.Money {
 // closeIn proves how far from the best a plan can be, and improves it where that
 // finds a better one. It says whether it was not stopped.
 func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
-	budget := s.settings.Steps / proofShare
+	budget := s.labels(proofShare)
 	if s.settings.Prove {
 		budget = 1 << 40
 	}

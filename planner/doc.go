@@ -35,7 +35,9 @@
 //     nothing of it. Most moves of a load follow the current plan's own times: it goes
 //     where its sprayer is ready, the sooner the longer it waited or was waited for
 //     (move_fit.go). A job that changes its sprayer takes the last slots along
-//     (move_give.go).
+//     (move_give.go). Where the order of loads at one bay is all there is to decide, a
+//     candidate is not evaluated when what loads cost behind one another (kin.go) says
+//     that it will be too dear; how much of that comes true the walker learns.
 //
 //  3. When they meet, beams of labels (exact.go, below) look for better plans: after
 //     the first round among all plans that the exact search knows, where it knows

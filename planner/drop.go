@@ -180,6 +180,7 @@ func (e *evaluator) resetBay(i int) {
 	copy(bay.conns, data.conns)
 	copy(bay.where, data.where)
 	clear(bay.uses)
+	bay.lastFrom = model.None
 }
 
 func (e *evaluator) resetSprayer(i int, chain []*load) {

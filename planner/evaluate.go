@@ -49,6 +49,9 @@ type bayState struct {
 	where []int8 // by metered number: its connection, where it is on
 	uses  []use  // by metered number: when it is wanted next, as far as known
 
+	last     []mask // loose products that are wanted last, of those before it in the list
+	lastFrom int    // by the loads from this place of the queue on
+
 	parked     int    // tracked product it waits for another bay to let go, or None
 	draws      []draw // what the load takes through the meter, in adding order
 	tied       []draw // workspace: draws where they are not as in the recipe
@@ -125,6 +128,7 @@ func newEvaluator(in *instance) *evaluator {
 		e.bays[i].conns = make([]connection, in.p.Bays[i].Connections)
 		e.bays[i].where = make([]int8, len(in.products))
 		e.bays[i].uses = make([]use, len(in.products))
+		e.bays[i].last = make([]mask, 0, len(in.products)+1)
 		e.bays[i].tied = make([]draw, 0, len(in.products))
 	}
 	e.far = make([]int, len(in.products))

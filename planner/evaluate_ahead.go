@@ -34,6 +34,44 @@ func (e *evaluator) distance(b int, bay *bayState, n, from int) int {
 	return use*finely + within(crowded, n, bay.queue[use:], finely>>bitsApart)
 }
 
+// isPlainlyAhead says whether nothing but the next load that wants a product says how
+// far off it is wanted on a bay.
+func (e *evaluator) isPlainlyAhead(b int, bay *bayState) bool {
+	return e.ahead == nil && !e.in.bays[b].crowds && bay.queue[bay.pos].off == 0
+}
+
+// furthest returns those of a set of loose products that are wanted furthest ahead, by
+// the loads from one place of a bay's queue on. While a bay stands at one load, its
+// loose products only get fewer.
+func (bay *bayState) furthest(loose mask, from int) mask {
+	if bay.lastFrom != from {
+		bay.lookAhead(loose, from)
+	}
+	for {
+		end := len(bay.last) - 1
+		if set := bay.last[end].both(&loose); end == 0 || !set.isEmpty() {
+			return set
+		}
+		bay.last = bay.last[:end]
+	}
+}
+
+// lookAhead lists the sets of loose products that are left when those are taken out
+// that the next load wants, and the next, and so on.
+func (bay *bayState) lookAhead(loose mask, from int) {
+	bay.lastFrom, bay.last = from, append(bay.last[:0], loose)
+	for i := from; i < len(bay.queue); i++ {
+		rest := loose.without(&bay.queue[i].l.wants)
+		if rest.isEmpty() {
+			return
+		}
+		if rest != loose {
+			bay.last = append(bay.last, rest)
+			loose = rest
+		}
+	}
+}
+
 // use remembers that the first load that wants a product, from one place of a queue
 // on, stands before until; nothing is known where both are 0.
 type use struct{ from, until int }

@@ -14,13 +14,14 @@ func (e *evaluator) toChange(b int, bay *bayState) int {
 	if missing.isEmpty() && !e.anyEmpty(bay, l) {
 		return model.None
 	}
-	for _, d := range bay.draws {
-		if bay.on.has(d.n) {
-			if e.isEmpty(bay, d.n) && (bay.target.has(d.n) || e.in.bays[b].plumbed.has(d.n)) {
-				return d.n
-			}
-		} else if missing.has(d.n) {
-			return d.n
+	plain := len(l.totes) == 0
+	for i := range bay.draws {
+		n := bay.draws[i].n
+		if missing.has(n) {
+			return n
+		}
+		if !plain && bay.on.has(n) && e.isEmpty(bay, n) && (bay.target.has(n) || e.in.bays[b].plumbed.has(n)) {
+			return n
 		}
 	}
 	return model.None
@@ -53,9 +54,11 @@ func (e *evaluator) connectionFor(b int, bay *bayState, n int) int {
 	if bay.on.has(n) {
 		return int(bay.where[n])
 	}
-	for i := range bay.conns {
-		if c := &bay.conns[i]; c.metered == model.None && c.lastUsed != plumbedForever {
-			return i
+	if bay.on.count() < len(bay.conns) {
+		for i := range bay.conns {
+			if c := &bay.conns[i]; c.metered == model.None && c.lastUsed != plumbedForever {
+				return i
+			}
 		}
 	}
 	return e.victim(b, bay, bay.target, bay.pos)
@@ -67,13 +70,21 @@ func (e *evaluator) victim(b int, bay *bayState, keep mask, from int) int {
 	best, bestRank := model.None, -1
 	loose := bay.on.without(&keep)
 	loose = loose.without(&e.in.bays[b].plumbed)
+	plainly := e.takeOff == TakeOffFurthest && e.isPlainlyAhead(b, bay)
+	if plainly {
+		loose = bay.furthest(loose, from)
+	}
 	for word, set := range loose {
 		for ; set != 0; set &= set - 1 {
 			n := word*64 + bits.TrailingZeros64(set)
 			where := int(bay.where[n])
-			rank := len(bay.queue) - bay.conns[where].lastUsed
-			if e.takeOff == TakeOffFurthest {
+			rank := 0
+			switch {
+			case plainly:
+			case e.takeOff == TakeOffFurthest:
 				rank = e.distance(b, bay, n, from)
+			default:
+				rank = len(bay.queue) - bay.conns[where].lastUsed
 			}
 			if rank > bestRank || rank == bestRank && where < best {
 				best, bestRank = where, rank

@@ -72,6 +72,7 @@ type bayData struct {
 	plumbed     mask
 	fills       []bool       // by mix: the bay has the carrier and connections for it
 	crowded     []bool       // by mix: it wants more products than there are free connections
+	crowds      bool         // some mix does
 	conns       []connection // at the opening: plumbed, hooked, empty
 	freeFrom    model.Clock
 	rinsed      int16 // rinse level that is done already before the first load
@@ -225,6 +226,7 @@ func (in *instance) layOutBays() {
 		for m := range in.p.Mixes {
 			d.fills = append(d.fills, in.bayFills(b, &d, m))
 			d.crowded = append(d.crowded, in.crowds(&d, m))
+			d.crowds = d.crowds || d.crowded[m]
 			in.picky = in.picky || !d.fills[m]
 		}
 		for _, h := range in.p.Holds {

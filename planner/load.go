@@ -25,6 +25,9 @@ func (m *mask) count() int     { return bits.OnesCount64(m[0]) + bits.OnesCount6
 // without returns m less what o has.
 func (m *mask) without(o *mask) mask { return mask{m[0] &^ o[0], m[1] &^ o[1]} }
 
+// both returns what m and o have.
+func (m *mask) both(o *mask) mask { return mask{m[0] & o[0], m[1] & o[1]} }
+
 // offSet numbers products that may come off.
 func (in *instance) offSet(products []int) uint32 {
 	var set uint32

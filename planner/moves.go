@@ -14,6 +14,12 @@ type move func(w *walker, c *candidate) bool
 type moveSet struct {
 	small []move // of loads and jobs, one for each step
 	jobs  []move // of jobs only, for kicks
+	kin   *kin   // by which candidates are sifted; nil where the order of loads is not all
+}
+
+// kinMoves lists the moves where the order of loads at one bay is all there is.
+func kinMoves(k *kin) moveSet {
+	return moveSet{kin: k, small: []move{joinKin, joinKin, joinKin, joinKin, joinKin, joinKin, swapSlots, turnBlock}}
 }
 
 // movesFor lists the moves for a day; those listed twice are tried twice as
@@ -52,7 +58,7 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 			small = append(small, takeInLast)
 		}
 	}
-	return moveSet{small, jobs}
+	return moveSet{small: small, jobs: jobs}
 }
 
 // jobsHaveOrder says whether some sprayer can have two jobs or more.
@@ -196,9 +202,7 @@ func swapBlocks(w *walker, c *candidate) bool {
 	i := w.rng.IntN(n - 1)
 	k := i + 1 + w.rng.IntN(n-i-1)
 	j := k + 1 + w.rng.IntN(n-k)
-	w.block = append(w.block[:0], c.sequence[i:k]...)
-	copy(c.sequence[i:], c.sequence[k:j])
-	copy(c.sequence[i+j-k:], w.block)
+	w.exchange(c, i, k, j)
 	return true
 }
 

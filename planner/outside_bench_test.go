@@ -98,7 +98,7 @@ func switchingCases(t testing.TB) []outsideCase {
 	}
 	// The genetic search of the literature, seed 1; the others of 30 and 40 jobs
 	// have no published value here.
-	const tenSeconds = 600_000 // about as many steps as two cores take then
+	const tenSeconds = 1_000_000 // about as many steps as two cores take then
 	add("Catanzaro/Tabela1/datC2", tenSeconds, 92, "best known")
 	add("Catanzaro/Tabela1/datD2", tenSeconds, 147, "best known")
 	return cases

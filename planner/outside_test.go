@@ -121,7 +121,7 @@ func TestOutsideToolSwitchingReachesTheBestKnown(t *testing.T) {
 }
 
 // steps15 is the effort for tool switching with 15 jobs.
-const steps15 = 100_000
+const steps15 = 50_000
 
 // The order on the slots and the set-up times are beyond a pad; what is left is
 // plain tool switching, whose optimum is found here by trying every order.

@@ -201,12 +201,23 @@ var (
 
 // walkers makes the walkers of a day.
 func (s *search) walkers(in *instance) []*walker {
-	moves := movesFor(in, s.isTight(), s.settings.KeepOrder)
+	moves := s.moves(in)
 	walkers := make([]*walker, searchers)
 	for i := range walkers {
 		walkers[i] = newWalker(in, rand.New(rand.NewPCG(s.settings.Seed, uint64(i))), moves, &s.tracker)
 	}
 	return walkers
+}
+
+// moves are the moves that the walkers of a day make.
+func (s *search) moves(in *instance) moveSet {
+	tight := s.isTight()
+	if !tight {
+		if k := newKin(in, newEvaluator(in).candidateOf(&s.start[0])); k != nil {
+			return kinMoves(k)
+		}
+	}
+	return movesFor(in, tight, s.settings.KeepOrder)
 }
 
 // inRound is the day that is searched in a round: where a crew was told, first as
@@ -232,7 +243,7 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 		return leads[:1]
 	}
 	scopes := s.scopes(leads, round)
-	labels := s.settings.Steps / beamLabels
+	labels := s.labels(beamLabels)
 	if round == 0 {
 		labels *= firstBeams
 	}
@@ -292,6 +303,15 @@ const (
 	beamLabels = 12
 	firstBeams = 4
 )
+
+// labels is how many labels a search may look at where so many steps pay for one, of
+// a day with few sprayers: the more there are, the more ways go on from each label.
+func (s *search) labels(steps int64) int64 {
+	return s.settings.Steps * fewSprayers / steps / int64(max(len(s.in.p.Sprayers), fewSprayers))
+}
+
+// fewSprayers is how many sprayers a label is paid for as one.
+const fewSprayers = 8
 
 // isTight says whether no plan to start from sprays everything.
 func (s *search) isTight() bool {

@@ -28,11 +28,14 @@ type walker struct {
 	home       *candidate // where a kick that failed goes back to
 	homePriced float64
 	scale      float64 // dollars that heat is a share of
+	warmest    float64 // share at the beginning
 	heat       float64 // temperature in dollars
 	moves      []move
 	kicks      []move // moves of jobs, if there are any
 	stopped    bool
-	block      []slot // workspace of swapBlocks
+	block      []slot // workspace of exchange
+	kin        *kin   // sifts candidates where the order of loads is all there is; else nil
+	guess      guess
 	tracker    *tracker
 }
 
@@ -44,10 +47,14 @@ const (
 	coolest = 0.02
 )
 
+// fewLoads is up to how many loads a search begins at its warmest. With more of them
+// there are fewer steps for each, too few to mend what warm ones make worse.
+const fewLoads = 80
+
 func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs, tracker: t}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs, kin: moves.kin, tracker: t}
 }
 
 // walk takes one leg from a start.
@@ -57,6 +64,10 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	w.current.leaveWholeJobs()
 	w.settleAt(w.e.score(w.current))
 	w.scale = math.Max(w.bestScore.cost.Dollars(), 1) / float64(max(len(w.current.sequence), 1))
+	w.warmest = warmest
+	if w.kin == nil { // which sifts many candidates a step
+		w.warmest = math.Max(coolest, warmest*math.Min(1, fewLoads/float64(max(len(w.current.sequence), 1))))
+	}
 	w.goHome()
 	for i := range l.steps {
 		if i%stepsBetweenLooks == 0 {
@@ -66,10 +77,13 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 				return
 			}
 		}
-		w.heat = w.scale * l.heat(i)
-		if i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0 {
+		w.heat = w.scale * l.heat(i, w.warmest)
+		switch {
+		case i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0:
 			w.kick()
-		} else {
+		case w.kin != nil:
+			w.tryKin()
+		default:
 			w.try()
 		}
 	}
@@ -140,8 +154,8 @@ const stepsBetweenKicks = 600
 // should stop, and tells how far it is.
 const stepsBetweenLooks = 512
 
-// heat returns the temperature at step i of a leg.
-func (l *leg) heat(i int64) float64 {
+// heat returns the temperature at step i of a leg that begins so warm.
+func (l *leg) heat(i int64, warmest float64) float64 {
 	done := (float64(l.from) + float64(i)/float64(l.steps)) / float64(l.of)
 	return warmest * math.Pow(coolest/warmest, done)
 }
