@@ -31,8 +31,12 @@ type walker struct {
 	heat       float64 // temperature in dollars
 	moves      []move
 	kicks      []move // moves of jobs, if there are any
+	routeMoves []move // of jobs, for findRoutes
+	dispatcher dispatcher
 	stopped    bool
 	block      []slot // workspace of swapBlocks
+	were       []int  // workspaces of orderOn
+	moved      []int
 	tracker    *tracker
 }
 
@@ -47,24 +51,17 @@ const (
 func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs, tracker: t}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(),
+		moves: moves.small, kicks: moves.jobs, routeMoves: moves.routes, dispatcher: dispatcher{in: in, shop: e.shop}, tracker: t}
 }
 
 // walk takes one leg from a start.
 func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
-	w.current.copyFrom(w.e.candidateOf(start))
-	w.current.takeOff = TakeOffFurthest
-	w.current.leaveWholeJobs()
-	w.settleAt(w.e.score(w.current))
-	w.scale = math.Max(w.bestScore.cost.Dollars(), 1) / float64(max(len(w.current.sequence), 1))
+	w.begin(start)
 	w.goHome()
 	for i := range l.steps {
-		if i%stepsBetweenLooks == 0 {
-			w.tracker.tell(min(stepsBetweenLooks, l.steps-i), w.bestScore)
-			if ctx.Err() != nil {
-				w.stopped = true
-				return
-			}
+		if w.looks(ctx, i, l.steps) {
+			return
 		}
 		w.heat = w.scale * l.heat(i)
 		if i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0 {
@@ -75,6 +72,25 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	}
 }
 
+// begin makes a start the current candidate.
+func (w *walker) begin(start *Decisions) {
+	w.current.copyFrom(w.e.candidateOf(start))
+	w.current.takeOff = TakeOffFurthest
+	w.current.leaveWholeJobs()
+	w.settleAt(w.e.score(w.current))
+	w.scale = math.Max(w.bestScore.cost.Dollars(), 1) / float64(max(len(w.current.sequence), 1))
+}
+
+// looks tells from time to time, before step i of so many, how far the walker is, and
+// says whether it should stop.
+func (w *walker) looks(ctx context.Context, i, steps int64) bool {
+	if i%stepsBetweenLooks == 0 {
+		w.tracker.tell(min(stepsBetweenLooks, steps-i), w.bestScore)
+		w.stopped = ctx.Err() != nil
+	}
+	return w.stopped
+}
+
 // try changes the candidate a little and keeps the change, or not.
 func (w *walker) try() {
 	w.trial.copyFrom(w.current)
@@ -82,6 +98,11 @@ func (w *walker) try() {
 		return
 	}
 	w.e.fixBays(w.trial)
+	w.judge()
+}
+
+// judge keeps the trial, or not.
+func (w *walker) judge() {
 	s := w.e.scoreUnder(w.trial, w.priced+hopelessHeats*w.heat)
 	if w.accepts(price(s), w.priced) {
 		w.current, w.trial = w.trial, w.current
