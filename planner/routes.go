@@ -6,11 +6,13 @@ import (
 	"sync"
 )
 
-// The steps of a search that go into routes, and what a step there takes the time of:
-// the loads must be laid out anew.
+// The steps of a search that go into routes, how many steps one there takes the time
+// of, since the loads must be laid out anew, and how many a search must have for each
+// pair of loads: on vast days more comes of the first plans.
 const (
 	routeShare = 0.4
 	routeStep  = 1.5
+	routePairs = 2
 )
 
 // Temperatures of the annealing of routes: as warmest and coolest.
@@ -21,7 +23,8 @@ const (
 
 // routeSteps returns how many steps out of so many the walkers look for routes.
 func (s *search) routeSteps(w *walker, steps int64) int64 {
-	if len(w.routeMoves) == 0 {
+	loads := int64(len(s.start[0].Sequence))
+	if len(w.routeMoves) == 0 || steps < routePairs*loads*loads {
 		return 0
 	}
 	return int64(routeShare * float64(steps))
