@@ -25,6 +25,21 @@ func BenchmarkEvaluate(b *testing.B) {
 	}
 }
 
+// BenchmarkDispatch times laying out the loads of given jobs anew, which a step of the
+// search for routes does besides.
+func BenchmarkDispatch(b *testing.B) {
+	for _, shape := range []scenario.Shape{scenario.Small, scenario.Middle} {
+		b.Run(fmt.Sprintf("%d-loads", shape.Loads), func(b *testing.B) {
+			e := newEvaluator(newInstance(generated(b, shape)))
+			c, d := e.firstCome(), dispatcher{in: e.in, shop: e.shop}
+			b.ReportAllocs()
+			for b.Loop() {
+				d.dispatch(c)
+			}
+		})
+	}
+}
+
 // BenchmarkPlan times whole searches and reports what they reach.
 func BenchmarkPlan(b *testing.B) {
 	for _, shape := range []scenario.Shape{scenario.Small, scenario.Middle} {

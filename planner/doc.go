@@ -27,7 +27,13 @@
 //     1911.12427), without its bounds. A beam too large for its share of the steps
 //     is left out.
 //
-//  2. Four walkers improve the best of them by simulated annealing (walk.go,
+//  2. Four walkers look for jobs of sprayers that go well together, by simulated
+//     annealing (routes.go): each try changes the jobs, has a simple rule lay out the
+//     loads anew (dispatch.go), and is evaluated in full. Sprayers should come to a mix
+//     at about the same time, so jobs are moved by mixes too, on all sprayers
+//     (move_mix.go).
+//
+//  3. The walkers improve what they found by annealing of all decisions (walk.go,
 //     moves.go), with temperatures by what a load costs. They go their own ways
 //     from their own seeds, and meet four times; after the first time each goes on
 //     from its own plan, later from the best. From time to time each is kicked: it
@@ -39,7 +45,7 @@
 //     candidate is not evaluated when what loads cost behind one another (kin.go) says
 //     that it will be too dear; how much of that comes true the walker learns.
 //
-//  3. When they meet, beams of labels (exact.go, below) look for better plans: after
+//  4. When they meet, beams of labels (exact.go, below) look for better plans: after
 //     the first round among all plans that the exact search knows, where it knows
 //     the day; else, for several walkers, among those with the same jobs on each
 //     sprayer, in whatever order and sharing.

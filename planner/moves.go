@@ -12,9 +12,10 @@ type move func(w *walker, c *candidate) bool
 
 // moveSet is the moves that can change anything on a day.
 type moveSet struct {
-	small []move // of loads and jobs, one for each step
-	jobs  []move // of jobs only, for kicks
-	kin   *kin   // by which candidates are sifted; nil where the order of loads is not all
+	small  []move // of loads and jobs, one for each step
+	jobs   []move // of jobs only, for kicks
+	routes []move // of jobs only, where the loads are laid out anew; none where jobs keep their order
+	kin    *kin   // by which candidates are sifted; nil where the order of loads is not all
 }
 
 // kinMoves lists the moves where the order of loads at one bay is all there is.
@@ -29,7 +30,7 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 	if len(in.bays) > 1 {
 		small = append(small, changeBay, fitSlot)
 	}
-	var jobs, often []move
+	var jobs, often, routes []move
 	if in.jobsHaveOrder() {
 		jobs = append(jobs, toggleShare)
 		if !keepOrder {
@@ -48,6 +49,9 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 	if len(jobs) == 0 { // the order of loads is all there is
 		small = append(small, turnBlock, turnBlock)
 	}
+	if in.jobsHaveOrder() && !keepOrder {
+		routes = append(slices.Clone(jobs), orderMixes, orderMixes, orderMixes)
+	}
 	small = slices.Concat(small, jobs, often)
 	if in.mustChange() {
 		small = append(small, switchTakeOff)
@@ -58,7 +62,7 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 			small = append(small, takeInLast)
 		}
 	}
-	return moveSet{small: small, jobs: jobs}
+	return moveSet{small: small, jobs: jobs, routes: routes}
 }
 
 // jobsHaveOrder says whether some sprayer can have two jobs or more.

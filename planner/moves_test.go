@@ -18,6 +18,7 @@ func TestMovesLeaveCandidatesFit(t *testing.T) {
 		in := newInstance(p)
 		set := movesFor(in, true, false)
 		w := newWalker(in, rand.New(rand.NewPCG(1, 2)), set, &tracker{})
+		w.moves = append(w.moves, orderMixes)
 		w.current.copyFrom(w.e.firstCome())
 		w.settleAt(w.e.score(w.current))
 		changed := make([]int, len(w.moves))

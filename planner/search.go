@@ -145,19 +145,22 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	if s.ordered = s.known || newPadModel(s.shop, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil; s.ordered {
 		steps -= steps / labelShare
 	}
-	s.tracker = tracker{watch: s.settings.Progress, of: steps, best: worst}
 	whole := true
 	leads := make([]lead, 0, len(s.start))
 	for _, d := range s.start {
 		leads = append(leads, lead{d: d})
 	}
-	var walkers []*walker
+	walkers := s.walkers(s.inRound(0))
+	routeSteps := s.routeSteps(walkers[0], steps)
+	steps -= int64(routeStep * float64(routeSteps))
+	s.tracker = tracker{watch: s.settings.Progress, of: routeSteps + steps, best: worst}
+	if routeSteps > 0 {
+		leads = s.findRoutes(ctx, walkers, leads, routeSteps)
+	}
 	for round := range rounds {
-		if in := s.inRound(round); walkers == nil || walkers[0].e.in != in {
+		if in := s.inRound(round); walkers[0].e.in != in {
 			walkers = s.walkers(in)
-			if round > 0 {
-				leads = []lead{leads[0], {d: first}}
-			}
+			leads = []lead{leads[0], {d: first}}
 		}
 		var group sync.WaitGroup
 		for i, w := range walkers {

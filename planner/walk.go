@@ -32,9 +32,13 @@ type walker struct {
 	heat       float64 // temperature in dollars
 	moves      []move
 	kicks      []move // moves of jobs, if there are any
+	routeMoves []move // of jobs, for findRoutes
+	dispatcher dispatcher
 	stopped    bool
 	block      []slot // workspace of exchange
-	kin        *kin   // sifts candidates where the order of loads is all there is; else nil
+	were       []int  // workspaces of orderOn
+	moved      []int
+	kin        *kin // sifts candidates where the order of loads is all there is; else nil
 	guess      guess
 	tracker    *tracker
 }
@@ -54,28 +58,17 @@ const fewLoads = 80
 func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker {
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
-		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs, kin: moves.kin, tracker: t}
+		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs,
+		routeMoves: moves.routes, dispatcher: dispatcher{in: in, shop: e.shop}, kin: moves.kin, tracker: t}
 }
 
 // walk takes one leg from a start.
 func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
-	w.current.copyFrom(w.e.candidateOf(start))
-	w.current.takeOff = TakeOffFurthest
-	w.current.leaveWholeJobs()
-	w.settleAt(w.e.score(w.current))
-	w.scale = math.Max(w.bestScore.cost.Dollars(), 1) / float64(max(len(w.current.sequence), 1))
-	w.warmest = warmest
-	if w.kin == nil { // which sifts many candidates a step
-		w.warmest = math.Max(coolest, warmest*math.Min(1, fewLoads/float64(max(len(w.current.sequence), 1))))
-	}
+	w.begin(start)
 	w.goHome()
 	for i := range l.steps {
-		if i%stepsBetweenLooks == 0 {
-			w.tracker.tell(min(stepsBetweenLooks, l.steps-i), w.bestScore)
-			if ctx.Err() != nil {
-				w.stopped = true
-				return
-			}
+		if w.looks(ctx, i, l.steps) {
+			return
 		}
 		w.heat = w.scale * l.heat(i, w.warmest)
 		switch {
@@ -89,6 +82,29 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	}
 }
 
+// begin makes a start the current candidate.
+func (w *walker) begin(start *Decisions) {
+	w.current.copyFrom(w.e.candidateOf(start))
+	w.current.takeOff = TakeOffFurthest
+	w.current.leaveWholeJobs()
+	w.settleAt(w.e.score(w.current))
+	w.scale = math.Max(w.bestScore.cost.Dollars(), 1) / float64(max(len(w.current.sequence), 1))
+	w.warmest = warmest
+	if w.kin == nil { // which sifts many candidates a step
+		w.warmest = math.Max(coolest, warmest*math.Min(1, fewLoads/float64(max(len(w.current.sequence), 1))))
+	}
+}
+
+// looks tells from time to time, before step i of so many, how far the walker is, and
+// says whether it should stop.
+func (w *walker) looks(ctx context.Context, i, steps int64) bool {
+	if i%stepsBetweenLooks == 0 {
+		w.tracker.tell(min(stepsBetweenLooks, steps-i), w.bestScore)
+		w.stopped = ctx.Err() != nil
+	}
+	return w.stopped
+}
+
 // try changes the candidate a little and keeps the change, or not.
 func (w *walker) try() {
 	w.trial.copyFrom(w.current)
@@ -96,6 +112,11 @@ func (w *walker) try() {
 		return
 	}
 	w.e.fixBays(w.trial)
+	w.judge()
+}
+
+// judge keeps the trial, or not.
+func (w *walker) judge() {
 	s := w.e.scoreUnder(w.trial, w.priced+hopelessHeats*w.heat)
 	if w.accepts(price(s), w.priced) {
 		w.current, w.trial = w.trial, w.current

@@ -1,0 +1,98 @@
+package planner
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padturn/model"
+	"padturn/planner/scenario"
+)
+
+// A dispatched sequence is fit for any jobs of sprayers, on days with every feature.
+func TestDispatchedSequencesAreFit(t *testing.T) {
+	for seed := range uint64(60) {
+		rng := rand.New(rand.NewPCG(seed, 12))
+		p := problem(t, scenario.Random(rng))
+		in := newInstance(p)
+		w := newWalker(in, rng, movesFor(in, false, false), &tracker{})
+		c := w.e.firstCome()
+		c.omitted = nil
+		for range 20 {
+			if len(w.routeMoves) > 0 {
+				w.routeMoves[rng.IntN(len(w.routeMoves))](w, c)
+			}
+			w.dispatcher.dispatch(c)
+			d := w.e.decisions(c)
+			require.NoError(t, d.check(p), "seed %d", seed)
+		}
+	}
+}
+
+// Who can be filled first goes first; but a set-up counts twice, so that a bay has a
+// load of the mix that it is set up for before another that comes a little sooner.
+func TestDispatchSparesSetUps(t *testing.T) {
+	order := func(late model.Clock) []slot {
+		in := plainDay()
+		addJob(&in, "first", "S1", "mix A", 10)
+		addJob(&in, "same", "S2", "mix A", 10)
+		addJob(&in, "other", "S3", "mix B", 10)
+		in.Sprayers = append(in.Sprayers, in.Sprayers[0])
+		in.Sprayers[2].Sprayer = "S3"
+		in.Sprayers[1].AvailableFrom = model.Some(at(late))
+		day := newInstance(problem(t, in))
+		e := newEvaluator(day)
+		c, d := e.firstCome(), dispatcher{in: day, shop: e.shop}
+		d.dispatch(c)
+		return c.sequence
+	}
+	// B is hooked up in 5 minutes, once the first load is in after 2.
+	assert.Equal(t, []slot{{sprayer: 0}, {sprayer: 1}, {sprayer: 2}}, order(11))
+	assert.Equal(t, []slot{{sprayer: 0}, {sprayer: 2}, {sprayer: 1}}, order(40))
+}
+
+// Loads that are frozen stay where they were told.
+func TestDispatchKeepsFrozenLoads(t *testing.T) {
+	frozen := 0
+	eachToldRest(t, manyDays(), func(name string, r toldRest, _ *rand.Rand) {
+		q := problem(t, r.rest)
+		e := newEvaluator(newInstance(q))
+		if e.in.told == nil {
+			return
+		}
+		c, _ := e.keptCandidates()
+		c.omitted = nil
+		e.in.told.loads[0].frozen = true
+		d := dispatcher{in: e.in, shop: e.shop}
+		d.dispatch(c)
+		first := q.Underway.Told[0]
+		if at := slices.IndexFunc(c.chains[first.Sprayer], func(l *load) bool { return l.parts[0].job == first.Jobs[0] }); at == 0 {
+			frozen++
+			assert.Equal(t, slot{sprayer: int16(first.Sprayer), bay: int16(first.Bay)}, c.sequence[0], name)
+		}
+	})
+	assert.NotZero(t, frozen)
+}
+
+// A mix goes before or behind another on the sprayers that have both.
+func TestOrderOnPutsAMixBesideAnother(t *testing.T) {
+	in := plainDay()
+	for i, mix := range []string{"mix A", "mix B", "mix C", "mix A", "mix B", "mix C"} {
+		addJob(&in, string(rune('a'+i)), "S1", mix, 10)
+	}
+	day := newInstance(problem(t, in))
+	w := newWalker(day, rand.New(rand.NewPCG(1, 1)), movesFor(day, false, false), &tracker{})
+	after := func(mix, other int, before bool) []int {
+		c := w.e.firstCome()
+		c.jobs[0] = []int{0, 1, 2, 3, 4, 5}
+		w.orderOn(c, 0, mix, other, before)
+		return c.jobs[0]
+	}
+	assert.Equal(t, []int{2, 5, 0, 1, 3, 4}, after(2, 0, true))
+	assert.Equal(t, []int{1, 2, 4, 0, 3, 5}, after(0, 1, false))
+	assert.Equal(t, []int{0, 3, 1, 2, 4, 5}, after(0, 1, true))
+	assert.False(t, w.orderOn(w.e.firstCome(), 1, 0, 1, true), "a sprayer without jobs")
+}
