@@ -88,20 +88,21 @@
 // sooner pays for the longer wait. One label makes another needless when it is
 // cheaper by what its later times can cost at most (padModel.delayCost).
 //
-// A pass (exact_pass.go) goes through all states, layer by layer. Labels of a state that
-// are alike (exact_alike.go; on several bays, whose times lie in the same cells,
-// exact_cells.go) are merged to the least of their values and times, which
-// stands for all of them and costs no more. So the cheapest end of a pass is a bound, and
-// the less a merge may cost, the higher it is. The way back (exact_ahead.go) gives each
-// label the least that can follow it, by which the next pass leaves out what comes to
-// nothing better than the best plan. It merges less; the last merges none: what it finds
-// is the best plan. Beams between passes (exact_beam.go) look for cheaper plans, which
-// leave the next pass less to do. A pass that is stopped has a bound too: what the labels
-// come to at least that it has not gone on from (exact_frontier.go). After Tanaka, Fujikuma
-// and Araki ("An exact algorithm for single-machine scheduling without machine idle time",
-// Journal of Scheduling 12, 2009), decision diagrams with merged nodes (Hooker, arXiv
-// 1908.07076), and grids of time that are refined (Boland, Hewitt, Marshall and Savelsbergh,
-// "The continuous-time service network design problem", Operations Research 65, 2017).
+// A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
+// cells (exact_cells.go): labels of a state whose times all lie in the same cells are
+// merged to the least of their values and times, which stands for all of them and
+// costs no more. So the cheapest end of a pass is a bound, and it loses no more than
+// cells are long. The way back (exact_ahead.go) gives each label the least that can
+// follow it, by which the next pass leaves out what comes to nothing better than the
+// best plan. Its cells are finer, so that its bound is higher; the last merges none:
+// what it finds is the best plan. Beams between passes (exact_beam.go) look for cheaper
+// plans, which leave the next pass less to do. A pass that is stopped has a bound too:
+// what the labels come to at least that it has not gone on from (exact_frontier.go).
+// After Tanaka, Fujikuma and Araki ("An exact algorithm for single-machine scheduling
+// without machine idle time", Journal of Scheduling 12, 2009), decision diagrams with
+// merged nodes (Hooker, arXiv 1908.07076), and grids of time that are refined (Boland,
+// Hewitt, Marshall and Savelsbergh, "The continuous-time service network design
+// problem", Operations Research 65, 2017).
 //
 // A pass runs on all cores (exact_work.go). Some states of a layer at a time are cut
 // into chunks of so many; the steps out of a chunk are offered to shards, each of which

@@ -81,16 +81,3 @@ func (m *padModel) phase(t int32) uint64 {
 	}
 	return n
 }
-
-// samePhases says whether as many holds are over at each of some times as at others.
-func (m *padModel) samePhases(x, o []int32) bool {
-	if len(m.holdEnds) == 0 {
-		return true
-	}
-	for k, t := range x {
-		if m.phase(t) != m.phase(o[k]) {
-			return false
-		}
-	}
-	return true
-}

@@ -18,7 +18,7 @@ const shardCount = 16
 type shard struct {
 	table keyTable
 	head  []int32  // by state: its first label
-	cells keyTable // where cells are merged: their names, numbered as their labels
+	cells keyTable // in a pass that merges: names of cells, numbered as their labels
 
 	labels []label
 	times  []int32
@@ -58,7 +58,7 @@ func (l *layer) keepWays() {
 	}
 }
 
-// merge makes a label stand for another of its state too: for whatever comes after
+// merge makes a label stand for another of its cell too: for whatever comes after
 // either, it costs no more. Where one of them makes the other needless it is that one,
 // and merge says no.
 func (sh *shard) merge(m *padModel, s *shift, i int32, x *label, times []int32) bool {

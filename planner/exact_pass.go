@@ -21,17 +21,13 @@ type pass struct {
 	before *pass       // tells what is still to come from a state; nil at first
 	below  model.Money // only plans that cost less are looked for
 	fine   fineness
-	// alikeness is what merging two labels may cost where they are merged by that.
-	// worth is what a second of each of a label's times is worth.
-	alikeness model.Money
-	worth     []model.Money
-	last      bool  // no other goes by what it says
-	beam      int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
-	budget    int64 // labels that may still be looked at
-	spent     int64
-	made      int64 // labels that are kept
-	out       bool  // the budget ran out, or the day was interrupted
-	merged    bool  // some label is
+	last   bool  // no other goes by what it says
+	beam   int   // not 0: labels taken a step further in each layer; nothing is merged, the rest is dropped
+	budget int64 // labels that may still be looked at
+	spent  int64
+	made   int64 // labels that are kept
+	out    bool  // the budget ran out, or the day was interrupted
+	merged bool  // some label is
 
 	best     model.Money // of the plans that were found, below at first
 	bestEnd  spot        // of the best plan, which is no merged one
@@ -54,8 +50,7 @@ func newPass(ctx context.Context, p *prover, fine fineness, budget int64) *pass 
 	for i := range layers {
 		layers[i].limit = noWay
 	}
-	worth := p.m.worthOf()
-	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, fine: fine, alikeness: (lessWeight + 1) * model.Money(fine.alike) * worth[0], worth: worth, budget: budget,
+	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, fine: fine, budget: budget,
 		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
 }
 
@@ -209,7 +204,7 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 		sh.head = append(sh.head, -1)
 	}
 	if p.fine.merges() {
-		if i := p.partner(sh, n, &o.label, times); i >= 0 {
+		if i, isFirst := sh.cells.add(p.cellOf(n, times)); !isFirst {
 			p.m.shiftOf(o.key, &h.shift)
 			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
 			return
