@@ -95,8 +95,8 @@
 // cells are long. The way back (exact_ahead.go) gives each label the least that can
 // follow it, by which the next pass leaves out what comes to nothing better than the
 // best plan. Its cells are finer, so that its bound is higher; the last merges none:
-// what it finds is the best plan. Beams between passes (exact_beam.go) look for cheaper
-// plans, which leave the next pass less to do. A pass that is stopped has a bound too:
+// what it finds is the best plan (with holds: see below). Beams between passes
+// (exact_beam.go) look for cheaper plans, which leave the next pass less to do. A pass that is stopped has a bound too:
 // what the labels come to at least that it has not gone on from (exact_frontier.go).
 // After Tanaka, Fujikuma and Araki ("An exact algorithm for single-machine scheduling
 // without machine idle time", Journal of Scheduling 12, 2009), decision diagrams with
@@ -129,7 +129,9 @@
 // needless only where all its times are as early. Labels are not merged across the end
 // of a hold, lest sprayers gain by it more than once. The last pass puts nothing off
 // (asPlanned): it merges nothing, and a label makes another needless only if it is
-// cheaper by all that the other's pauses may be worth.
+// cheaper by all that the other's pauses may be worth. It is only for days on which no
+// load starts later than the model has it (padModel.startsAsModelled): a plan could
+// gain a pause by that.
 //
 // The model does not know mixes with more metered products than a bay has connections, or more
 // states than fit into a key; there the bound is that of the prices.

@@ -42,8 +42,9 @@ func newProver(shop *workshop, use padUse, sc scope, below model.Money, goroutin
 // pass takes the next pass with so many labels at most, and returns the steps of
 // a plan that the model holds for cheaper than any before, or nil.
 func (p *prover) pass(ctx context.Context, budget int64) []step {
-	now := newPass(ctx, p, p.m.passes()[p.round], budget)
-	now.last = p.round == len(p.m.passes())-1
+	passes := p.m.passes()
+	now := newPass(ctx, p, passes[p.round], budget)
+	now.last = p.round == len(passes)-1
 	whole := now.forward()
 	p.spent += now.spent
 	p.bound = max(p.bound, min(now.boundEnd, p.below)-p.m.unpaid)
@@ -56,17 +57,17 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 		found = now.way(now.bestEnd)
 	}
 	p.round++
-	for !now.merged && p.round < len(p.m.passes()) && !p.m.passes()[p.round].asPlanned {
+	for !now.merged && p.round < len(passes) && !passes[p.round].asPlanned {
 		p.round++ // it would say the same
 	}
-	if p.round == len(p.m.passes()) || p.bound >= p.below {
+	if p.round == len(passes) || p.bound >= p.below {
 		p.done = true
 		return found
 	}
 	now.backward()
 	p.done = now.out
 	p.before = now
-	if found == nil && !p.done && p.m.passes()[p.round].merges() {
+	if found == nil && !p.done && passes[p.round].merges() {
 		found = p.guided(ctx, min(budget-now.spent, now.spent/guideShare))
 		p.done = p.m.pads.full
 	}
@@ -76,8 +77,7 @@ func (p *prover) pass(ctx context.Context, budget int64) []step {
 // guided looks for a better plan with a beam that knows from the last pass, if
 // there was one, what is still to come.
 func (p *prover) guided(ctx context.Context, budget int64) []step {
-	passes := p.m.passes()
-	beam := newPass(ctx, p, passes[len(passes)-1], budget)
+	beam := newPass(ctx, p, fineness{asPlanned: len(p.m.holdEnds) > 0}, budget)
 	beam.last, beam.beam = true, int(min(guideWidth, budget/int64(len(beam.layers))))
 	if beam.beam == 0 {
 		return nil

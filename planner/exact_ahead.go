@@ -36,7 +36,7 @@ func (p *pass) backward() {
 func (p *pass) lookAhead(h *hand, sh *shard) {
 	w := p.m.width
 	a := &sh.ahead
-	h.stepper.wanted, h.stepper.putsOff = nil, !p.fine.asPlanned
+	h.stepper.wanted, h.stepper.putsOff, h.stepper.takesAny = nil, true, false // the last pass has no way back
 	for n, key := range sh.table.keys {
 		h.stepper.read(key)
 		isDone := p.m.isDone(h.stepper.at)
@@ -106,7 +106,7 @@ func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough m
 		return noWay
 	}
 	w := p.m.width
-	p.m.shiftOf(key, &h.shift)
+	p.m.shiftOf(key, false, &h.shift)
 	best := -noWay
 	for i := a.first[n]; i < a.first[n+1] && best < enough && a.toGo[i] > best; i++ {
 		cost := p.m.delayCost(&h.shift, a.times[int(i)*w:int(i+1)*w], times, a.toGo[i]-best)

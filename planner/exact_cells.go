@@ -8,8 +8,7 @@ import (
 )
 
 // fineness says how finely a pass tells times apart: labels of a state are merged whose
-// times all lie in the same cells of 1 << cellBits seconds; where that is nothing, none
-// are.
+// times all lie in the same cells of 1 << cellBits seconds; 0 merges none.
 type fineness struct {
 	cellBits uint
 	// asPlanned says that loads start as soon as they can. Elsewhere they may also be
@@ -19,17 +18,18 @@ type fineness struct {
 
 func (f fineness) merges() bool { return f.cellBits > 0 }
 
-// finer is how fine the passes are, one after the other. The last but one merges
-// nothing; the last is only for days with holds. A first pass that merges all labels of
-// a state says so little that it costs more time than it saves.
-var finer = []fineness{{cellBits: 11}, {cellBits: 9}, {cellBits: 7}, {}, {asPlanned: true}}
+// passFineness is how fine the passes are, one after the other. The last but one merges
+// nothing; the last is only for days with holds, and only where nothing starts later
+// than the model has it. A first pass that merges all labels of a state says so little
+// that it costs more time than it saves.
+var passFineness = []fineness{{cellBits: 11}, {cellBits: 9}, {cellBits: 7}, {}, {asPlanned: true}}
 
 // passes lists how fine the passes of a day are.
 func (m *padModel) passes() []fineness {
-	if len(m.holdEnds) == 0 {
-		return finer[:len(finer)-1]
+	if len(m.holdEnds) == 0 || !m.startsAsModelled() {
+		return passFineness[:len(passFineness)-1]
 	}
-	return finer
+	return passFineness
 }
 
 // cellOf names the cell of a state that times lie in. Cells of other states have other
@@ -38,7 +38,7 @@ func (m *padModel) passes() []fineness {
 func (p *pass) cellOf(state int32, times []int32) uint64 {
 	var h uint64
 	for _, t := range times[:p.m.times] {
-		h = (h ^ h>>32 ^ uint64(t>>p.fine.cellBits) ^ p.m.phase(t)<<32) * 0x9E3779B97F4A7C15
+		h = (h ^ h>>32 ^ uint64(t>>p.fine.cellBits) ^ p.m.holdsOver(t)<<32) * 0x9E3779B97F4A7C15
 	}
 	return uint64(state)<<32 | h>>32
 }
@@ -57,7 +57,7 @@ func (p *pass) thin(h *hand, sh *shard) {
 		slices.SortFunc(list, func(a, b int32) int {
 			return cmp.Or(cmp.Compare(sh.labels[a].value, sh.labels[b].value), cmp.Compare(a, b))
 		})
-		p.m.shiftOf(key, &h.shift)
+		p.m.shiftOf(key, false, &h.shift)
 		first := len(kept.labels)
 		kept.head[n] = int32(first)
 		for _, i := range list {

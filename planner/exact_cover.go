@@ -15,9 +15,10 @@ type shift struct {
 	asPlanned bool
 }
 
-// shiftOf works out the shift of a state.
-func (m *padModel) shiftOf(key uint64, s *shift) {
-	*s = shift{slope: m.late}
+// shiftOf works out the shift of a state, where loads start as planned or where they
+// may be put off.
+func (m *padModel) shiftOf(key uint64, asPlanned bool, s *shift) {
+	*s = shift{slope: m.late, asPlanned: asPlanned}
 	for i := range m.graphs {
 		stop := &m.graphs[i].stops[m.stopOf(key, i)]
 		s.slope += stop.slope

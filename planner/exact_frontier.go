@@ -1,6 +1,10 @@
 package planner
 
-import "padturn/model"
+import (
+	"slices"
+
+	"padturn/model"
+)
 
 // boundFrom bounds what plans cost from a pass that did not come to the end: each plan
 // that is still looked for goes through a label of the layer that it stopped in, or
@@ -12,12 +16,9 @@ func (p *pass) boundFrom(depth int32) {
 	}
 	for ; depth <= p.reach; depth++ {
 		l := &p.layers[depth]
-		p.work.each(shardCount, func(h *hand, i int) {
-			p.work.least[i] = p.leastOf(h, depth, &l.shards[i])
-		})
-		for _, least := range p.work.least {
-			p.boundEnd = min(p.boundEnd, least)
-		}
+		var least [shardCount]model.Money
+		p.work.each(shardCount, func(h *hand, i int) { least[i] = p.leastOf(h, depth, &l.shards[i]) })
+		p.boundEnd = min(p.boundEnd, slices.Min(least[:]))
 	}
 }
 
@@ -36,13 +37,4 @@ func (p *pass) leastOf(h *hand, depth int32, sh *shard) model.Money {
 		}
 	}
 	return least
-}
-
-// ways returns in how many ways sprayers can stand in their days, each by itself.
-func (m *padModel) ways() float64 {
-	n := 1.0
-	for i := range m.graphs {
-		n *= float64(len(m.graphs[i].stops))
-	}
-	return n
 }

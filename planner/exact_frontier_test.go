@@ -10,8 +10,8 @@ import (
 )
 
 // TestStoppedPassesBound stops passes after some labels, wherever that is: what they
-// say then is no more than the best of all ways through small days costs, and the
-// further they come, the more it is.
+// say then is no more than the best of all ways through small days costs, and often more
+// than what is plain at first.
 func TestStoppedPassesBound(t *testing.T) {
 	raised := 0
 	for seed := range uint64(12) {

@@ -70,8 +70,16 @@ func (m *padModel) pausesAfter(sprayers uint64, t model.Clock) model.Money {
 	return sum
 }
 
-// phase counts the holds that are over at a time.
-func (m *padModel) phase(t int32) uint64 {
+// startsAsModelled says whether no load of a plan starts later than in the model, for
+// water, a tote or a tank life that it does not know. Else a hold may catch one of a
+// plan that the model lets slip through, and the plan may be the cheaper for it: where
+// loads may be put off the model has that, where they start as planned it does not.
+func (m *padModel) startsAsModelled() bool {
+	return m.in.water == nil && m.unpaid == 0 && (m.oneBay || len(m.in.tracked) == 0)
+}
+
+// holdsOver counts the holds that are over at a time.
+func (m *padModel) holdsOver(t int32) uint64 {
 	n := uint64(0)
 	for _, end := range m.holdEnds {
 		if model.Clock(t) < end {

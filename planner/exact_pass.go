@@ -110,6 +110,7 @@ func (p *pass) open(depth int32) {
 func (p *pass) expand(h *hand, c *chunk) {
 	sh := p.shardAt(c.shard)
 	w := p.m.width
+	h.stepper.putsOff, h.stepper.takesAny = !p.fine.asPlanned, p.fine.asPlanned && p.beam == 0
 	for n := c.from; n < c.to; n++ {
 		key := sh.table.keys[n]
 		h.stepper.read(key)
@@ -123,7 +124,6 @@ func (p *pass) expand(h *hand, c *chunk) {
 			}
 			c.spent++
 			t := sh.times[int(i)*w : int(i+1)*w]
-			h.stepper.putsOff = !p.fine.asPlanned
 			p.rankAt(h.stepper, sh.labels[i].value, key, t)
 			found := h.stepper.from(t, sh.labels[i].value)
 			for k := range found {
@@ -205,7 +205,7 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 	}
 	if p.fine.merges() {
 		if i, isFirst := sh.cells.add(p.cellOf(n, times)); !isFirst {
-			p.m.shiftOf(o.key, &h.shift)
+			p.m.shiftOf(o.key, false, &h.shift)
 			h.merged = sh.merge(p.m, &h.shift, i, &o.label, times) || h.merged
 			return
 		}
@@ -226,8 +226,7 @@ func (p *pass) take(h *hand, shard int32, o *offer, times []int32) {
 // says whether the new one is to be added.
 func (p *pass) makeRoom(h *hand, sh *shard, n int32, o *offer, times []int32) bool {
 	w := p.m.width
-	p.m.shiftOf(o.key, &h.shift)
-	h.shift.asPlanned = p.fine.asPlanned
+	p.m.shiftOf(o.key, p.fine.asPlanned, &h.shift)
 	for link := &sh.head[n]; *link >= 0; {
 		i := *link
 		old := &sh.labels[i]

@@ -34,6 +34,9 @@ type stepper struct {
 	pads  padMemory
 	// putsOff says whether loads may be put off until a hold catches them.
 	putsOff bool
+	// takesAny says whether what is still wanted may come off where something that is
+	// not wanted any more hangs: a plan can have it so.
+	takesAny bool
 	// In a beam: what the label comes to at least, and the pass that says whether one
 	// that comes to so much is wanted in a layer; else nil.
 	rank   model.Money
@@ -78,7 +81,13 @@ func (s *stepper) serve(i, k, b int, t []int32, value model.Money) {
 	on := s.at.pad.on[b]
 	room := max(s.m.in.bays[b].free-bits.OnesCount64(on), 0) + bits.OnesCount64(on&^(live|own))
 	excess := bits.OnesCount64(own&^on) - room
-	s.putEach(service{i, k, b, t, value, live}, 0, on&live&^own, excess)
+	x := service{i, k, b, t, value, live}
+	s.putEach(x, 0, on&live&^own, excess)
+	if s.takesAny {
+		for n := max(excess, 0) + 1; n <= bits.OnesCount64(own&^on); n++ {
+			s.putEach(x, 0, on&live&^own, n)
+		}
+	}
 }
 
 // service is a turn of a sprayer taken at a bay from a label.
@@ -230,13 +239,14 @@ func (s *stepper) settle(pad *padState, times []int32) {
 	m := s.m
 	now := times[m.readyAt-1]
 	begin := int32(math.MaxInt32)
+	isFree := m.oneBay && !m.shutLater(times)
 	for i, n := range s.stops {
 		stop := &m.graphs[i].stops[n]
 		x := &times[m.readyAt+i]
 		switch {
 		case len(stop.turns) == 0:
 			*x = 0
-		case m.oneBay && !m.shutLater(times):
+		case isFree:
 			begin = min(begin, s.settleSprayer(stop, pad, now, x))
 		case !stop.done && *x < now && m.maySettle(*x):
 			*x = max(*x, now-mostClean(stop.turns)) // a cleanout may run meanwhile

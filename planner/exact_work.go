@@ -13,8 +13,7 @@ import (
 type work struct {
 	hands  []hand
 	chunks []chunk
-	least  [shardCount]model.Money // what each shard says in boundFrom
-	atOnce int                     // chunks that are opened before the shards take what they offer
+	atOnce int // chunks that are opened before the shards take what they offer
 }
 
 // hand is what one goroutine needs.

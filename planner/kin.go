@@ -25,7 +25,7 @@ const mostNear = 10
 
 // newKin lays a day out; nil where the order of loads is not all. c is any candidate.
 func newKin(in *instance, c *candidate) *kin {
-	if len(in.bays) != 1 || len(c.sequence) < 3 || slices.ContainsFunc(c.chains, func(chain []*load) bool { return len(chain) > 1 }) {
+	if in.jobsHaveOrder() || len(in.bays) != 1 || len(c.sequence) < 3 || slices.ContainsFunc(c.chains, func(chain []*load) bool { return len(chain) > 1 }) {
 		return nil
 	}
 	k := &kin{mix: make([]int, len(c.chains)), near: make([][]int16, len(c.chains))}
