@@ -10,7 +10,8 @@ import (
 // dispatcher says in which order and where the loads of given jobs are filled, by a
 // simple rule and in the time of an evaluation: the load that can start first comes
 // next, at the bay where it can; that a bay must be set up for it counts once more than
-// the time it takes. It knows cleanouts and set-ups roughly, of stock and water nothing.
+// the time it takes. It knows cleanouts and set-ups roughly, of stock, water
+// and shut bays nothing.
 type dispatcher struct {
 	in       *instance
 	shop     *workshop

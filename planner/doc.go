@@ -27,14 +27,16 @@
 //     1911.12427), without its bounds. A beam too large for its share of the steps
 //     is left out.
 //
-//  2. Four walkers look for jobs of sprayers that go well together, by simulated
+//  2. Where jobs may change their order, and there are steps enough for so many loads,
+//     four walkers look for jobs of sprayers that go well together, by simulated
 //     annealing (routes.go): each try changes the jobs, has a simple rule lay out the
 //     loads anew (dispatch.go), and is evaluated in full. Sprayers should come to a mix
 //     at about the same time, so jobs are moved by mixes too, on all sprayers
 //     (move_mix.go).
 //
 //  3. The walkers improve what they found by annealing of all decisions (walk.go,
-//     moves.go), with temperatures by what a load costs. They go their own ways
+//     moves.go), with temperatures by what a load costs, cooler from the beginning
+//     where there are many loads. They go their own ways
 //     from their own seeds, and meet four times; after the first time each goes on
 //     from its own plan, later from the best. From time to time each is kicked: it
 //     changes jobs, whatever that costs, and goes back if its next steps make
@@ -96,8 +98,9 @@
 // follow it, by which the next pass leaves out what comes to nothing better than the
 // best plan. Its cells are finer, so that its bound is higher; the last merges none:
 // what it finds is the best plan (with holds: see below). Beams between passes
-// (exact_beam.go) look for cheaper plans, which leave the next pass less to do. A pass that is stopped has a bound too:
-// what the labels come to at least that it has not gone on from (exact_frontier.go).
+// (exact_beam.go) look for cheaper plans, which leave the next pass less to do. A pass
+// that is stopped has a bound too: what the labels come to at least that it has not
+// gone on from (exact_frontier.go).
 // After Tanaka, Fujikuma and Araki ("An exact algorithm for single-machine scheduling
 // without machine idle time", Journal of Scheduling 12, 2009), decision diagrams with
 // merged nodes (Hooker, arXiv 1908.07076), and grids of time that are refined (Boland,

@@ -49,8 +49,8 @@ type bayState struct {
 	where []int8 // by metered number: its connection, where it is on
 	uses  []use  // by metered number: when it is wanted next, as far as known
 
-	last     []mask // loose products that are wanted last, of those before it in the list
-	lastFrom int    // by the loads from this place of the queue on
+	last     []mask // sets of loose products, each without what the next load of the queue wants
+	lastFrom int    // the place of the queue that last begins at, None where it is not made
 
 	parked     int    // tracked product it waits for another bay to let go, or None
 	draws      []draw // what the load takes through the meter, in adding order

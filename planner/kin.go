@@ -72,7 +72,8 @@ func (in *instance) secondAtBay() float64 {
 	return sum.Dollars() / hour
 }
 
-// layOutNear lists what a load is cheapest behind; of equals, each load has others.
+// layOutNear lists what a load is cheapest behind; equals are
+// listed from the load's own place on, so that not all loads have the same.
 func (k *kin) layOutNear(list []slot, at int) {
 	sprayer := list[at].sprayer
 	others := make([]int16, 0, len(list)-1)
@@ -115,8 +116,8 @@ func (k *kin) cost(list []slot, at int) float64 {
 type guess struct{ n, said, both, came float64 }
 
 const (
-	fewToGuess = 50            // so many are evaluated whatever kin says
-	remembered = 1 - 1.0/2000. // about the last two thousand count
+	fewToGuess = 50           // so many are evaluated whatever kin says
+	remembered = 1 - 1.0/2000 // about the last two thousand count
 )
 
 // learn takes in what kin said that a candidate adds, and what it did add.

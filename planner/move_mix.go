@@ -26,14 +26,14 @@ func (w *walker) orderOn(c *candidate, s, mix, other int, before bool) bool {
 	w.were, w.moved = append(w.were[:0], c.jobs[s]...), w.moved[:0]
 	rest, at := c.jobs[s][:0], -1 // where the jobs go among the rest
 	for _, j := range w.were {
-		if m := w.e.in.p.Jobs[j].Mix; m == mix {
+		switch m := w.e.in.p.Jobs[j].Mix; {
+		case m == mix:
 			w.moved = append(w.moved, j)
 			continue
-		} else if m == other && (at < 0 || !before) {
+		case m == other && before && at < 0:
 			at = len(rest)
-			if !before {
-				at++
-			}
+		case m == other && !before:
+			at = len(rest) + 1
 		}
 		rest = append(rest, j)
 	}

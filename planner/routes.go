@@ -6,12 +6,14 @@ import (
 	"sync"
 )
 
-// The steps of a search that go into routes, how many steps one there takes the time
-// of, since the loads must be laid out anew, and how many a search must have for each
-// pair of loads: on vast days more comes of the first plans.
 const (
+	// routeShare is which share of a search's steps goes into routes.
 	routeShare = 0.4
-	routeStep  = 1.5
+	// routeStep is how many other steps one of them takes the time of: the loads are
+	// laid out anew.
+	routeStep = 1.5
+	// routePairs is how many steps a search must have for each pair of loads: with
+	// fewer, as on vast days, more comes of the first plans.
 	routePairs = 2
 )
 
@@ -21,10 +23,12 @@ const (
 	coolestRoutes = 0.2
 )
 
-// routeSteps returns how many steps out of so many the walkers look for routes.
+// routeSteps returns how many steps out of so many the walkers look for routes. Where
+// not all can be sprayed they do not: the rule that lays loads out knows of no stock
+// that runs short.
 func (s *search) routeSteps(w *walker, steps int64) int64 {
 	loads := int64(len(s.start[0].Sequence))
-	if len(w.routeMoves) == 0 || steps < routePairs*loads*loads {
+	if s.isTight() || len(w.routeMoves) == 0 || steps < routePairs*loads*loads {
 		return 0
 	}
 	return int64(routeShare * float64(steps))

@@ -91,7 +91,7 @@ func (e *evaluator) restore(s *snapshot) {
 		b.rinsed, b.toldLast = s.bays[i].rinsed, s.bays[i].told
 		conns = conns[copy(b.conns, conns):]
 		where = where[copy(b.where, where):]
-		b.queue, b.pos, b.phase, b.parked = b.queue[:0], 0, phaseDone, model.None
+		b.queue, b.pos, b.phase, b.parked, b.lastFrom = b.queue[:0], 0, phaseDone, model.None, model.None
 	}
 	tank, since := s.tank, s.since
 	for i := range e.sprayers {

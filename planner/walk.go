@@ -28,7 +28,6 @@ type walker struct {
 	home       *candidate // where a kick that failed goes back to
 	homePriced float64
 	scale      float64 // dollars that heat is a share of
-	warmest    float64 // share at the beginning
 	heat       float64 // temperature in dollars
 	moves      []move
 	kicks      []move // moves of jobs, if there are any
@@ -66,11 +65,12 @@ func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker 
 func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	w.begin(start)
 	w.goHome()
+	first := w.firstHeat()
 	for i := range l.steps {
 		if w.looks(ctx, i, l.steps) {
 			return
 		}
-		w.heat = w.scale * l.heat(i, w.warmest)
+		w.heat = w.scale * l.heat(i, first)
 		switch {
 		case i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0:
 			w.kick()
@@ -82,6 +82,14 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 	}
 }
 
+// firstHeat is the share of the scale that a search begins with.
+func (w *walker) firstHeat() float64 {
+	if w.kin != nil {
+		return warmest // many candidates are sifted in a step
+	}
+	return math.Max(coolest, warmest*math.Min(1, fewLoads/float64(max(len(w.current.sequence), 1))))
+}
+
 // begin makes a start the current candidate.
 func (w *walker) begin(start *Decisions) {
 	w.current.copyFrom(w.e.candidateOf(start))
@@ -89,10 +97,6 @@ func (w *walker) begin(start *Decisions) {
 	w.current.leaveWholeJobs()
 	w.settleAt(w.e.score(w.current))
 	w.scale = math.Max(w.bestScore.cost.Dollars(), 1) / float64(max(len(w.current.sequence), 1))
-	w.warmest = warmest
-	if w.kin == nil { // which sifts many candidates a step
-		w.warmest = math.Max(coolest, warmest*math.Min(1, fewLoads/float64(max(len(w.current.sequence), 1))))
-	}
 }
 
 // looks tells from time to time, before step i of so many, how far the walker is, and
@@ -176,9 +180,9 @@ const stepsBetweenKicks = 600
 const stepsBetweenLooks = 512
 
 // heat returns the temperature at step i of a leg that begins so warm.
-func (l *leg) heat(i int64, warmest float64) float64 {
+func (l *leg) heat(i int64, first float64) float64 {
 	done := (float64(l.from) + float64(i)/float64(l.steps)) / float64(l.of)
-	return warmest * math.Pow(coolest/warmest, done)
+	return first * math.Pow(coolest/first, done)
 }
 
 // undonePrice is what an acre (of priority 1) left undone weighs against

@@ -44,7 +44,7 @@ func (p *replan) waitsOut(l *standing.Load) []string {
 	if l.SprayedOut() >= model.Never || l.SprayedOut() > l.LifeUntil || l.SprayedOut() <= told+changes.Slack {
 		return nil
 	}
-	life := "no label of it limits the tank life"
+	life := "products.csv gives no tank life for it: read its labels"
 	if l.LifeUntil < model.Never {
 		life = fmt.Sprintf("tank life until %s", l.LifeUntil.HHMM())
 	}

@@ -47,11 +47,11 @@ func TestRadio(t *testing.T) {
 			[]string{"S4: your next fill at 10:20 north: mix changes from corn post to bean post."}},
 		{"sprayer", document(next), document(load("S2-1", "S2", "south", "corn post", "J1", after)),
 			[]string{
-				"S2: a new fill at 13:20 south, corn post, for J1, from S4.",
+				"S2: a new fill at 13:20 south, corn post, 500 gal, for J1, from S4.",
 				"S4: your next fill, 10:20 north, goes to S2.",
 			}},
 		{"dropped", document(next), document(), []string{"S4: your next fill, 10:20 north, is off."}},
-		{"new", document(), document(next), []string{"S4: a new fill at 10:20 north, corn post, for J1."}},
+		{"new", document(), document(next), []string{"S4: a new fill at 10:20 north, corn post, 500 gal, for J1."}},
 		{"order", document(next, load("S4-3", "S4", "north", "corn post", "J2", twenty+200)),
 			document(load("S4-2", "S4", "north", "corn post", "J2", twenty), load("S4-3", "S4", "north", "corn post", "J1", twenty+200)),
 			[]string{"S4: your fill for J1 at 10:23 north now comes behind another, mix unchanged."}},
@@ -84,7 +84,7 @@ func TestRadioSpeaksOfFieldsInTheDaysUnits(t *testing.T) {
 	less.Gal = planfile.Number(model.WholeDecimal(400))
 	told, now := document(load("S4-3", "S4", "north", "corn post", "1", after)), document(run, less)
 	told.Jobs, now.Jobs, told.Day.Units, now.Day.Units = jobs, jobs, "metric", "metric"
-	assert.Equal(t, []string{"S4: a new fill at 10:20 north, bean post, for Ridge (job 2), Ridge (job 3) and Pond.\n" +
+	assert.Equal(t, []string{"S4: a new fill at 10:20 north, bean post, 1893 L, for Ridge (job 2), Ridge (job 3) and Pond.\n" +
 		"  then your fill for Home 80 at 13:20 north: mix unchanged, 1514 L instead of 1893."}, Radio(told, now, nil))
 }
 

@@ -98,7 +98,7 @@ func (r *radio) comes(c *Change) string {
 	if c.Was != nil {
 		from = ", from " + c.Was.Sprayer
 	}
-	return fmt.Sprintf("a new fill at %s %s, %s, for %s%s.", hhmm(c.Is), c.Is.Bay, c.Is.Mix, r.places(c.Is), from)
+	return fmt.Sprintf("a new fill at %s %s, %s, %s %s, for %s%s.", hhmm(c.Is), c.Is.Bay, c.Is.Mix, r.sprays[c.Is], r.unit, r.places(c.Is), from)
 }
 
 // moves speaks of a load that the sprayer keeps.
@@ -109,7 +109,8 @@ func (r *radio) moves(c *Change) string {
 	}
 	if !slices.Equal(jobs(c.Is), jobs(c.Was)) {
 		mix += fmt.Sprintf(", for %s instead of %s", r.places(c.Is), r.places(c.Was))
-	} else if c.refilled() {
+	}
+	if c.refilled() && r.sprays[c.Is] != r.sprays[c.Was] {
 		mix += fmt.Sprintf(", %s %s instead of %s", r.sprays[c.Is], r.unit, r.sprays[c.Was])
 	}
 	if c.reorders() {
