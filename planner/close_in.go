@@ -77,9 +77,10 @@ func (s *search) raise(ctx context.Context, r *model.Result, steps int64) bool {
 const cellsPerStep = 300
 
 // priceShare is how many times fewer steps are taken for prices before a proof: where
-// its passes have few enough states to come far, they say more in the same time.
+// its passes have few enough states on one bay to come far, they say more in the same
+// time.
 func (s *search) priceShare(p *prover) int64 {
-	if !s.settings.Prove || p == nil || p.m.mostStates() > manyStates {
+	if !s.settings.Prove || p == nil || !p.m.oneBay || p.m.mostStates() > manyStates {
 		return 1
 	}
 	return fewerPrices
