@@ -2,6 +2,7 @@ package planner
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -25,7 +26,7 @@ func TestBoundsInShowersAreBelowAllSequences(t *testing.T) {
 			in.Holds = showers(rng, in)
 			in.Settings.Pad.Water = &model.WaterSettings{OnHandGal: model.WholeDecimal(1500), CapacityGal: model.WholeDecimal(3000),
 				RefillGpm: model.WholeDecimal(15 + rng.Int64N(30))}
-			in.Jobs = withoutAnySprayer(in.Jobs)
+			in.Jobs = slices.DeleteFunc(in.Jobs, func(j model.JobRow) bool { return j.Sprayer == "" })
 		})
 		p := newProver(newWorkshop(in), forBounds, scope{inOrder: true}, noWay/8, 2)
 		if p == nil {
@@ -48,16 +49,6 @@ func TestBoundsInShowersAreBelowAllSequences(t *testing.T) {
 		assert.LessOrEqual(t, p.bound, least, "seed %d", seed)
 	}
 	assert.Greater(t, compared, int(days)/2)
-}
-
-func withoutAnySprayer(jobs []model.JobRow) []model.JobRow {
-	var named []model.JobRow
-	for _, j := range jobs {
-		if j.Sprayer != "" {
-			named = append(named, j)
-		}
-	}
-	return named
 }
 
 // leastOfSequences evaluates all orders of loads on the bays, with each job in file

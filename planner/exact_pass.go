@@ -8,7 +8,7 @@ import (
 	"padturn/model"
 )
 
-// mostLabels is how many labels a pass may make: about 4 GB.
+// mostLabels is how many labels a pass may make: 4 to 7 GB, by the number of sprayers.
 const mostLabels = 60_000_000
 
 // noWay is more than anything costs.
