@@ -21,7 +21,7 @@ type markFlags struct {
 }
 
 func (f *markFlags) add(flags *pflag.FlagSet) {
-	flags.StringVar(&f.at, "at", "", "`time` it happened, HH:MM (default: now)")
+	flags.StringVar(&f.at, "at", "", "`time` it happened, HH:MM (default: now, if DAY is dated today)")
 	flags.StringVar(&f.acresLeft, "acres-left", "", "load: `acres` still to spray; of a done or dropped one they go back to the job")
 	flags.StringArrayVar(&f.drew, "drew", nil, "load: `PRODUCT=AMOUNT` by meter or scale, in its stock unit; may be repeated")
 	flags.StringVar(&f.until, "until", "", "sprayer out, delivery late: `time` it is expected")

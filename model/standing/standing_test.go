@@ -464,3 +464,27 @@ func TestCheckRefusesWhatMakesNoSense(t *testing.T) {
 		})
 	}
 }
+
+// What is over is not listed; what the forecast makes is.
+func TestHoldsInForceAndToCome(t *testing.T) {
+	in, told := day()
+	in.Products[0].MaxWindMph = model.Some(ac(10))
+	in.Forecast = []model.ForecastRow{{From: hm("09:00"), To: hm("10:00"), WindMph: model.Some(ac(12))}}
+	hold := func(from, to, kind, scope, reason string) HoldMark {
+		return HoldMark{model.HoldRow{From: hm(from), To: hm(to), Kind: kind, Scope: scope, Reason: reason}}
+	}
+	s, err := At(in, told, facts(
+		"06:00", hold("12:00", "13:00", "", "bay:bay 1", "meter"), "06:00", hold("06:10", "07:00", "inversion", "", ""),
+		"06:30", hold("07:00", "08:00", "rain", "", "radar"), "06:40", hold("08:00", "08:30", "other", "field:north", ""),
+		"06:40", hold("08:10", "08:30", "", "sprayer:S1", ""), "06:40", hold("08:20", "08:30", "", "@burn", ""),
+	), hm("07:00"))
+	require.NoError(t, err)
+	assert.Equal(t, []HoldAhead{
+		{hm("07:00"), hm("08:00"), "rain", "nothing is sprayed", "radar", true},
+		{hm("08:00"), hm("08:30"), "hold", "nothing is sprayed in north", "", false},
+		{hm("08:10"), hm("08:30"), "hold", "S1 sprays nothing", "", false},
+		{hm("08:20"), hm("08:30"), "hold", "no mix with a product of @burn is sprayed", "", false},
+		{hm("09:00"), hm("10:00"), "wind of the forecast", "no mix with gly is sprayed", "", false},
+		{hm("12:00"), hm("13:00"), "hold", "bay 1 is shut", "meter", false},
+	}, s.Holds())
+}
