@@ -27,7 +27,8 @@ type progress struct {
 	width int // of the terminal; a line that wraps could not be drawn over
 	mu    sync.Mutex
 	last  planner.Progress
-	shown int // how wide the line on the terminal is
+	since time.Time // when it was first heard of a bound
+	shown int       // how wide the line on the terminal is
 	quit  chan struct{}
 	gone  chan struct{}
 }
@@ -43,6 +44,9 @@ func showProgress(w io.Writer, width int) *progress {
 func (p *progress) heard(now planner.Progress) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	if p.last.Bound == 0 && now.Bound > 0 {
+		p.since = time.Now()
+	}
 	p.last = now
 }
 
@@ -83,7 +87,7 @@ func (p *progress) line() string {
 		return "planning (Ctrl-C for the best plan so far)"
 	}
 	if p.last.Bound > 0 {
-		return closingIn(p.last) + " (Ctrl-C takes it)"
+		return p.proving()
 	}
 	undone := ""
 	if p.last.Left > 0 {
@@ -93,13 +97,20 @@ func (p *progress) line() string {
 		"planning: step %d of %d, best $%.0f%s (Ctrl-C takes it)", p.last.Steps, p.last.Of, p.last.Dollars, undone)
 }
 
+// proving says how close plan and bound are, and for how long it has been at it: a pass
+// of a proof may take minutes in which neither moves.
+func (p *progress) proving() string {
+	took := time.Since(p.since).Truncate(time.Second)
+	return message.NewPrinter(language.English).Sprintf("proving, %d:%02d: best $%.2f, none below $%.2f (%.1f %%), Ctrl-C takes it",
+		int(took.Minutes()), int(took.Seconds())%60, p.last.Dollars, p.last.Bound, apart(p.last))
+}
+
+// apart is by how many per cent of the bound a plan is dearer.
+func apart(now planner.Progress) float64 { return 100 * (now.Dollars - now.Bound) / now.Bound }
+
 // closingIn says how close plan and bound are.
 func closingIn(now planner.Progress) string {
-	gap := 0.0
-	if now.Bound > 0 {
-		gap = 100 * (now.Dollars - now.Bound) / now.Bound
-	}
-	return message.NewPrinter(language.English).Sprintf("proving: best $%.2f, none below $%.2f, %.1f %% apart", now.Dollars, now.Bound, gap)
+	return message.NewPrinter(language.English).Sprintf("proving: best $%.2f, none below $%.2f, %.1f %% apart", now.Dollars, now.Bound, apart(now))
 }
 
 // tellProof prints how plan and bound close in, a line each time one of them
