@@ -27,7 +27,7 @@ type progress struct {
 	width int // of the terminal; a line that wraps could not be drawn over
 	mu    sync.Mutex
 	last  planner.Progress
-	since time.Time // when it was first heard of a bound
+	since time.Time // when it was first heard of a proof
 	shown int       // how wide the line on the terminal is
 	quit  chan struct{}
 	gone  chan struct{}
@@ -44,7 +44,7 @@ func showProgress(w io.Writer, width int) *progress {
 func (p *progress) heard(now planner.Progress) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.last.Bound == 0 && now.Bound > 0 {
+	if !p.last.Proving && now.Proving {
 		p.since = time.Now()
 	}
 	p.last = now
@@ -86,7 +86,7 @@ func (p *progress) line() string {
 	if p.last.Of == 0 {
 		return "planning (Ctrl-C for the best plan so far)"
 	}
-	if p.last.Bound > 0 {
+	if p.last.Proving {
 		return p.proving()
 	}
 	undone := ""
@@ -101,8 +101,12 @@ func (p *progress) line() string {
 // of a proof may take minutes in which neither moves.
 func (p *progress) proving() string {
 	took := time.Since(p.since).Truncate(time.Second)
-	return message.NewPrinter(language.English).Sprintf("proving, %d:%02d: best $%.2f, none below $%.2f (%.1f %%), Ctrl-C takes it",
-		int(took.Minutes()), int(took.Seconds())%60, p.last.Dollars, p.last.Bound, apart(p.last))
+	print := message.NewPrinter(language.English)
+	words := print.Sprintf("proving, %d:%02d: best $%.2f, ", int(took.Minutes()), int(took.Seconds())%60, p.last.Dollars)
+	if p.last.Bound > 0 {
+		words += print.Sprintf("none below $%.2f (%.1f %%), ", p.last.Bound, apart(p.last))
+	}
+	return words + "Ctrl-C takes it"
 }
 
 // apart is by how many per cent of the bound a plan is dearer.
