@@ -29,7 +29,7 @@ func (f *markFlags) add(flags *pflag.FlagSet) {
 	flags.StringVar(&f.full, "full", "", "stock: `number` of full containers")
 	flags.StringArrayVar(&f.open, "open", nil, "stock: `amount` in an opened container, those on connections first; may be repeated")
 	flags.StringVar(&f.size, "size", "", "stock: `amount` a container holds (default: as in stock.csv)")
-	flags.StringVar(&f.container, "container", "", "stock: bulk, tote, drum, jug or bag (default: as in stock.csv)")
+	flags.StringVar(&f.container, "container", "", "stock: `kind` of container, bulk, tote, drum, jug or bag (default: as in stock.csv)")
 	flags.StringVar(&f.why, "why", "", "`words` for people")
 }
 
