@@ -165,7 +165,7 @@ func (r replanning) finish(p *replan) error {
 	if err := writePlan(r.stderr, r.out, files); err != nil {
 		return err
 	}
-	err = terminal.Replan(r.stdout, doc, changes.Radio(p.told, doc, doc.Replan.Begun), p.attention(), width(r.stdout))
+	err = terminal.Replan(r.stdout, doc, changes.Radio(changes.AsTold(p.told), doc, doc.Replan.Begun), p.attention(), width(r.stdout))
 	if err != nil {
 		return wrongInput("the plan cannot be printed: %v", err)
 	}

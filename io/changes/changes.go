@@ -84,6 +84,33 @@ func Between(told, now *planfile.Document, begun []string) []Change {
 	return list
 }
 
+// AsTold is a plan with the starts that the crew was told last.
+func AsTold(plan *planfile.Document) *planfile.Document {
+	told := *plan
+	told.Loads = slices.Clone(plan.Loads)
+	for i := range told.Loads {
+		if l := &told.Loads[i]; l.ToldStart != nil {
+			l.Start = *l.ToldStart
+		}
+	}
+	return &told
+}
+
+// NoteUntold writes into the plan now which starts the crew goes on believing, as they
+// shift by too little to be told. Else a load could drift, replan by replan.
+func NoteUntold(told, now *planfile.Document, begun []string) {
+	said := map[*planfile.Load]bool{}
+	for _, c := range Between(told, now, begun) {
+		said[c.Is] = c.What != Renamed
+	}
+	was, is := open(told, begun), open(now, begun)
+	for i, k := range matched(was, is) {
+		if k >= 0 && !said[is[i]] && is[i].Start != was[k].Start {
+			is[i].ToldStart = new(was[k].Start)
+		}
+	}
+}
+
 // open lists the loads that have not begun, by start and bay as the document has
 // them.
 func open(d *planfile.Document, begun []string) []*planfile.Load {

@@ -120,6 +120,22 @@ func TestFewMinutesAreToldWhereTheyMatter(t *testing.T) {
 	}
 }
 
+// What shifts by a few minutes in each of several replans is told when it comes to more
+// than a few from what the crew was told.
+func TestLoadsDoNotDriftUntold(t *testing.T) {
+	next, third := load("S4-2", "S4", "north", "corn post", "J1", twenty), func(late model.Clock) planfile.Load {
+		return load("S4-3", "S4", "north", "bean post", "J2", after+late)
+	}
+	morning, first, second := document(next, third(0)), document(next, third(240)), document(next, third(400))
+	assert.Empty(t, Radio(AsTold(morning), first, nil))
+	NoteUntold(AsTold(morning), first, nil)
+	assert.Equal(t, third(0).Start, *first.Loads[1].ToldStart)
+	assert.Nil(t, first.Loads[0].ToldStart)
+	assert.Equal(t, []string{"S4: your fill for J2 moves from 13:20 to 13:26 at north, mix unchanged."}, Radio(AsTold(first), second, nil))
+	NoteUntold(AsTold(first), second, nil)
+	assert.Nil(t, second.Loads[1].ToldStart, "it is told")
+}
+
 // The sheets call loads by names that a replan gives anew. Who holds an old sheet must
 // not take it for that of another load.
 func TestNewNamesAreTold(t *testing.T) {
