@@ -60,6 +60,10 @@ func newRoot() *cobra.Command {
 	root.InitDefaultCompletionCmd()
 	if completion, _, err := root.Find([]string{"completion"}); err == nil {
 		completion.Short = "write a script with which a shell completes commands"
+		completion.Long = "Write a script with which a shell completes commands and folders when\n" +
+			"you press the tab key. Help on each shell says how to load it."
+		completion.Example = "  padturn completion bash > padturn.bash && . ./padturn.bash\n" +
+			"  padturn help completion zsh"
 	}
 	return root
 }
