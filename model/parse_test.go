@@ -98,7 +98,7 @@ func TestClocksReadBack(t *testing.T) {
 }
 
 func TestSuggest(t *testing.T) {
-	known := []string{"corn-pre", "burndown", "S1", "S12", "soybean", "uan", ""}
+	known := []string{"corn-pre", "burndown", "S1", "S12", "soybean", "uan", "", "atrazine 4 SC"}
 	for _, row := range []struct{ name, word, want string }{
 		{"one letter", "corn pre", "corn-pre"},
 		{"case does not count", "BURNDOWN", "burndown"},
@@ -107,6 +107,8 @@ func TestSuggest(t *testing.T) {
 		{"another number", "S3", "S1"},
 		{"short word, two letters off", "un2", ""},
 		{"nothing near", "glyphosate", ""},
+		{"without what follows", "Atrazine", "atrazine 4 SC"},
+		{"half a word", "atra", ""},
 		{"blank", "", ""},
 	} {
 		t.Run(row.name, func(t *testing.T) {

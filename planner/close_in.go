@@ -42,7 +42,12 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 		return true
 	}
 	p := newProver(s.shop, forBounds, s.whole(), r.Plan.Cost.Total(), runtime.GOMAXPROCS(0))
-	more := s.raise(ctx, r, s.settings.Steps/s.priceShare(p))
+	share := s.priceShare(p)
+	s.tracker.quiet = true
+	s.tracker.tellBound(r)
+	s.tracker.quiet = share > 1 // on purpose this bound is lower than a plan gets without a proof
+	more := s.raise(ctx, r, s.settings.Steps/share)
+	s.tracker.quiet = false
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
 		// A bound leaves out what was told, so that what it finds cheap may not be better.

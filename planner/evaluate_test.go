@@ -162,6 +162,10 @@ func TestWhyLoadsAreLeftOut(t *testing.T) {
 		{"dark", func(in *model.Input) { in.Settings.SprayUntil = at(100) }, "can't be sprayed out by 07:40"},
 		{"sprayer leaves", func(in *model.Input) { in.Sprayers[0].AvailableUntil = model.Some(at(100)) }, "sprayer S1 can't be back by 07:40"},
 		{"stock", func(in *model.Input) { in.Stock[0].Size = dec(80) }, "short of A: a load needs 90.0 gal, 80.0 left"},
+		{"a delivery that is too late", func(in *model.Input) {
+			in.Stock[0].Size, in.Settings.Pad.Closes = dec(80), at(500)
+			in.Deliveries = []model.DeliveryRow{{At: at(501), Product: "A", Container: "bulk", Size: dec(80), Count: dec(1)}}
+		}, "short of A: the jobs need 90.0 gal, 80.0 are there before the pad closes at 14:20, and the planned loads take 0.0"},
 		{"water", func(in *model.Input) {
 			in.Settings.Pad.Water = &model.WaterSettings{CapacityGal: dec(500), RefillGpm: dec(10)}
 		}, "does not have the water"},

@@ -2,6 +2,7 @@ package planner_test
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -64,4 +65,26 @@ func TestProofOfADay(t *testing.T) {
 		}
 		assert.Equal(t, costs[0], costs[1], "two proofs of one day")
 	}
+}
+
+// What is told of a proof begins without a bound: on a day whose passes come far, the
+// bound of its few prices is lower than a plan gets without a proof. No bound falls.
+func TestProofTellsNoWeakBound(t *testing.T) {
+	input := scenario.Small.Day(scenario.Crowdings()[0], 1)
+	input.Holds, input.Forecast, input.Settings.Pad.Water = nil, nil, nil
+	p, report := model.NewProblem(input)
+	require.True(t, report.OK())
+	var bounds []float64
+	settings := planner.Settings{Steps: 50_000, Seed: 1, KeepOrder: true, Prove: true, Progress: func(now planner.Progress) {
+		if now.Proving {
+			bounds = append(bounds, now.Bound)
+		}
+	}}
+	_, err := planner.Plan(t.Context(), p, settings)
+	require.NoError(t, err)
+	require.Greater(t, len(bounds), 2)
+	assert.Zero(t, bounds[0])
+	assert.Zero(t, bounds[1], "the prices'")
+	assert.True(t, slices.IsSorted(bounds), "%v", bounds)
+	assert.Positive(t, bounds[2])
 }

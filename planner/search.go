@@ -397,6 +397,8 @@ type tracker struct {
 	mutex sync.Mutex
 	steps int64
 	best  score
+
+	quiet bool // of bounds
 }
 
 func (t *tracker) tell(steps int64, best score) {
@@ -414,9 +416,14 @@ func (t *tracker) tell(steps int64, best score) {
 
 // tellBound tells whoever watches how close plan and bound are.
 func (t *tracker) tellBound(r *model.Result) {
-	if t.watch != nil {
-		t.watch(Progress{Steps: t.steps, Of: t.of, Dollars: r.Plan.Cost.Total().Dollars(), Bound: r.Bound.Dollars()})
+	if t.watch == nil {
+		return
 	}
+	now := Progress{Steps: t.steps, Of: t.of, Dollars: r.Plan.Cost.Total().Dollars(), Proving: true}
+	if !t.quiet {
+		now.Bound = r.Bound.Dollars()
+	}
+	t.watch(now)
 }
 
 // share64 returns the i-th of n nearly equal shares of a total.

@@ -34,7 +34,8 @@ type Progress struct {
 	Steps, Of int64
 	Left      float64 // Σ priority × acres left undone
 	Dollars   float64 // cost of the best plan so far
-	Bound     float64 // what no plan can cost less than, once that is being proved; else 0
+	Proving   bool    // all steps are taken
+	Bound     float64 // what no plan can cost less than, as far as is known yet; else 0
 }
 
 // Effort names for Steps.

@@ -51,12 +51,13 @@ func (e *evaluator) unload(c *candidate, rec *recorder, result score, reasons ma
 func (e *evaluator) unsprayed(c *candidate, reasons map[LoadRef]dropReason) []model.Unsprayed {
 	acres := make([]model.Decimal, len(e.in.p.Jobs))
 	text := make([]string, len(e.in.p.Jobs))
+	taken := e.taken(c)
 	for _, ref := range c.omitted {
 		l := c.chains[ref.Sprayer][ref.Load]
 		for _, part := range l.Parts {
 			acres[part.Job] += part.Acres
 			if text[part.Job] == "" {
-				text[part.Job] = e.in.explain(l, reasons[ref])
+				text[part.Job] = e.in.explain(l, reasons[ref], taken)
 			}
 		}
 	}
@@ -69,11 +70,19 @@ func (e *evaluator) unsprayed(c *candidate, reasons map[LoadRef]dropReason) []mo
 	return list
 }
 
-// explain puts into words why a load is left out.
-func (in *instance) explain(l *load, r dropReason) string {
+// explain puts into words why a load is left out of a plan that takes so much of each
+// tracked product. Where that leaves too little for it, a lack of time is not why: it
+// may come of waiting for a delivery, or of others being worth more.
+func (in *instance) explain(l *load, r dropReason, taken []model.Decimal) string {
 	s := &in.p.Settings
 	if gone := in.gone(l.Sprayer); gone != "" && (r.why == sprayerLeaves || r.why == fits) {
 		return gone
+	}
+	switch r.why {
+	case fits, padCloses, hoursEnd, sprayerLeaves:
+		if short := in.shortBeside(l, taken); short != "" {
+			return short
+		}
 	}
 	switch r.why {
 	case noBay:
@@ -97,7 +106,7 @@ func (in *instance) explain(l *load, r dropReason) string {
 	case tankLife:
 		return "can't be sprayed out within its tank life, whenever it is filled"
 	}
-	return in.roomReason(l)
+	return "there is no time for it beside the jobs that count more"
 }
 
 // gone says why a sprayer is not counted on any more; blank where it is.
@@ -108,20 +117,40 @@ func (in *instance) gone(sprayer int) string {
 	return ""
 }
 
-// roomReason says what a load was left out to save: a product that does not
-// last for all jobs, or else the day's time.
-func (in *instance) roomReason(l *load) string {
+// taken is how much of each tracked product the loads of a candidate take that are not
+// left out.
+func (e *evaluator) taken(c *candidate) []model.Decimal {
+	sum := make([]model.Decimal, len(e.in.tracked))
+	for sprayer, chain := range c.chains {
+		for k, l := range chain {
+			if c.omits(sprayer, k) {
+				continue
+			}
+			for _, need := range l.needs {
+				sum[need.n] += need.amount
+			}
+		}
+	}
+	return sum
+}
+
+// shortBeside says which product there is too little of for a load beside those that
+// take so much, with all deliveries until the pad closes; blank where there is none.
+func (in *instance) shortBeside(l *load, taken []model.Decimal) string {
 	for _, need := range l.needs {
 		t := &in.tracked[need.n]
 		supply := t.onHand
-		if n := len(t.deliveries); n > 0 {
-			supply += t.deliveries[n-1].sum
+		for _, d := range t.deliveries {
+			if d.at <= in.lastEnd {
+				supply = t.onHand + d.sum
+			}
 		}
-		if demand := in.demand()[t.product]; supply < demand {
-			product := &in.p.Products[t.product]
-			return fmt.Sprintf("short of %s: the jobs need %s %s, there are %s today; what is left goes to jobs that count more",
-				product.Name, demand.Fixed(1), product.Unit.Name, supply.Fixed(1))
+		if supply+stockSlack >= taken[need.n]+need.amount {
+			continue
 		}
+		product := &in.p.Products[t.product]
+		return fmt.Sprintf("short of %s: the jobs need %s %s, %s are there before the pad closes at %s, and the planned loads take %s",
+			product.Name, in.demand()[t.product].Fixed(1), product.Unit.Name, supply.Fixed(1), in.lastEnd.HHMM(), taken[need.n].Fixed(1))
 	}
-	return "there is no time for it beside the jobs that count more"
+	return ""
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,8 +16,9 @@ func newCompare() *cobra.Command {
 		Use:   "compare PLAN PLAN",
 		Short: "set two plans side by side: what moved, and cost by its parts",
 		Long: "Set two plans of a day side by side: their figures, what each costs part by\n" +
-			"part, and the loads that are not the same, a shift of less than five minutes\n" +
-			"aside. A replan keeps the plan before it, as DAY/plan-0, DAY/plan-1 and so on.",
+			"part, and the loads that are not the same. A start that shifts by five minutes\n" +
+			"or less is left out, unless a crew that keeps to the first plan would go wrong.\n" +
+			"A replan keeps the plan before it, as DAY/plan-0, DAY/plan-1 and so on.",
 		Example: "  padturn compare monday/plan-0 monday/plan\n" +
 			"  padturn compare monday monday-b",
 		Args: func(_ *cobra.Command, args []string) error {
@@ -42,31 +42,46 @@ func newCompare() *cobra.Command {
 // movesBetween lists the loads that two plans do not have alike.
 func movesBetween(a, b *planfile.Document) []terminal.Move {
 	var moves []terminal.Move
+	fields := changes.FieldsOf(a, b)
 	for _, c := range changes.Between(a, b, nil) {
 		m := terminal.Move{What: c.What, Was: "-", Is: "-"}
 		if c.Was != nil {
-			m.Load, m.Was = c.Was.Load, filledAt(c.Was, c.Is)
+			m.Was = filledAt(c.Was, c.Is, fields)
 		}
 		if c.Is != nil {
-			m.Load, m.Is = c.Is.Load, filledAt(c.Is, c.Was)
+			m.Is = filledAt(c.Is, c.Was, fields)
+		}
+		if why := aside(&c); why != "" {
+			m.Is += ", " + why
 		}
 		moves = append(moves, m)
 	}
 	return moves
 }
 
-// filledAt is when and where a load is filled, and, where the other plan has it
-// for another sprayer or mix, for whom and with what.
-func filledAt(l, other *planfile.Load) string {
-	parts := []string{model.Clock(l.Start).HHMM(), l.Bay}
-	if other == nil || other.Sprayer != l.Sprayer {
-		parts = append(parts, l.Sprayer)
-	}
+// filledAt is what a load is called, when and where it is filled, and what of it the
+// other plan has otherwise.
+func filledAt(l, other *planfile.Load, fields changes.Fields) string {
+	parts := []string{l.Load, model.Clock(l.Start).HHMM() + " " + l.Bay}
 	if other == nil || other.Mix != l.Mix {
 		parts = append(parts, l.Mix)
 	}
-	if other == nil {
-		parts = append(parts, fmt.Sprintf("%s ac of %s", l.Acres.Fixed(1), l.Parts[0].Job))
+	if other == nil || fields.Of(other) != fields.Of(l) {
+		parts = append(parts, "for "+fields.Of(l))
+	}
+	if other == nil || other.Acres.Fixed(1) != l.Acres.Fixed(1) {
+		parts = append(parts, l.Acres.Fixed(1)+" ac")
 	}
 	return strings.Join(parts, ", ")
+}
+
+// aside says of a change what the two times and places do not show.
+func aside(c *changes.Change) string {
+	switch {
+	case c.What == changes.Reordered:
+		return "its products in another order"
+	case c.OutOfOrder:
+		return "behind another load"
+	}
+	return c.Why
 }

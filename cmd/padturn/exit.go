@@ -10,15 +10,16 @@ import (
 // The exit codes. Scripts rely on them: a code never changes its meaning.
 const (
 	exitPlanned     = 0   // all planned
-	exitWorkLeft    = 1   // a plan, but it leaves work undone
+	exitWorkLeft    = 1   // a plan, but it leaves work undone, or a tank to decide about
 	exitInput       = 2   // the input is wrong, or the command line is
 	exitBreach      = 3   // our own checker found a breach; nothing was written
 	exitInterrupted = 130 // interrupted before there was any plan
 )
 
-const exitCodes = `Exit codes: 0 all planned; 1 work is left undone; 2 wrong input or usage,
-nothing written; 3 padturn's own checker found a breach in the plan, nothing
-written; 130 interrupted before there was a plan.`
+const exitCodes = `Exit codes: 0 all planned; 1 a plan was written, but it leaves work undone or a
+filled tank to decide about; 2 wrong input or usage, nothing written; 3 the
+program's own checker found a breach in the plan, nothing written; 130
+interrupted before there was a plan.`
 
 // outcome is an error that ends the program with a code. Its text, which may be
 // empty, is printed as it is: it speaks of the day and not of the command line.

@@ -43,9 +43,9 @@ func readBegun(stderr io.Writer, dir string) (*begunDay, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc, err := planfile.Read(planOf(dir))
+	doc, err := readPlan(dir)
 	if err != nil {
-		return nil, wrongInput("%v; what happens in a day is told of its plan: padturn plan %s", err, dir)
+		return nil, err
 	}
 	return &begunDay{dir, day, doc, doc.ToldOn(&day.Input)}, nil
 }

@@ -45,9 +45,9 @@ func newHold() *cobra.Command {
 			return m.hold(hold)
 		},
 	}
-	cmd.Flags().StringVar(&f.at, "at", "", "`time` it was known, HH:MM (default: now)")
-	cmd.Flags().StringVar(&kind, "kind", "", "rain, wind, inversion or other")
-	cmd.Flags().StringVar(&scope, "scope", "", "what it holds: sprayer:NAME, field:NAME, product:NAME, @group or bay:NAME\n(default: everything)")
+	cmd.Flags().StringVar(&f.at, "at", "", "`time` it was known, HH:MM (default: now, if DAY is dated today)")
+	cmd.Flags().StringVar(&kind, "kind", "", "`kind` of hold: rain, wind, inversion or other")
+	cmd.Flags().StringVar(&scope, "scope", "", "`what` it holds: sprayer:NAME, field:NAME, product:NAME, @group or bay:NAME\n(default: everything)")
 	cmd.Flags().StringVar(&reason, "reason", "", "`words` for people")
 	return cmd
 }

@@ -21,7 +21,7 @@ type markFlags struct {
 }
 
 func (f *markFlags) add(flags *pflag.FlagSet) {
-	flags.StringVar(&f.at, "at", "", "`time` it happened, HH:MM (default: now)")
+	flags.StringVar(&f.at, "at", "", "`time` it happened, HH:MM (default: now, if DAY is dated today)")
 	flags.StringVar(&f.acresLeft, "acres-left", "", "load: `acres` still to spray; of a done or dropped one they go back to the job")
 	flags.StringArrayVar(&f.drew, "drew", nil, "load: `PRODUCT=AMOUNT` by meter or scale, in its stock unit; may be repeated")
 	flags.StringVar(&f.until, "until", "", "sprayer out, delivery late: `time` it is expected")
@@ -29,7 +29,7 @@ func (f *markFlags) add(flags *pflag.FlagSet) {
 	flags.StringVar(&f.full, "full", "", "stock: `number` of full containers")
 	flags.StringArrayVar(&f.open, "open", nil, "stock: `amount` in an opened container, those on connections first; may be repeated")
 	flags.StringVar(&f.size, "size", "", "stock: `amount` a container holds (default: as in stock.csv)")
-	flags.StringVar(&f.container, "container", "", "stock: bulk, tote, drum, jug or bag (default: as in stock.csv)")
+	flags.StringVar(&f.container, "container", "", "stock: `kind` of container, bulk, tote, drum, jug or bag (default: as in stock.csv)")
 	flags.StringVar(&f.why, "why", "", "`words` for people")
 }
 

@@ -52,7 +52,7 @@ func newPlan() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "", "`folder` for the plan (default DAY/plan, or DAY-plan for DAY.xlsx)")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print plan.json instead of the summary")
-	cmd.Flags().BoolVar(&anew, "anew", false, "plan a day from its morning of which something was reported already")
+	cmd.Flags().BoolVar(&anew, "anew", false, "plan the day from its morning, though something was reported of it")
 	addSearchFlags(cmd.Flags())
 	completeEffort(cmd)
 	return cmd

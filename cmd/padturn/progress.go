@@ -27,7 +27,8 @@ type progress struct {
 	width int // of the terminal; a line that wraps could not be drawn over
 	mu    sync.Mutex
 	last  planner.Progress
-	shown int // how wide the line on the terminal is
+	since time.Time // when it was first heard of a proof
+	shown int       // how wide the line on the terminal is
 	quit  chan struct{}
 	gone  chan struct{}
 }
@@ -43,6 +44,9 @@ func showProgress(w io.Writer, width int) *progress {
 func (p *progress) heard(now planner.Progress) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	if !p.last.Proving && now.Proving {
+		p.since = time.Now()
+	}
 	p.last = now
 }
 
@@ -82,8 +86,8 @@ func (p *progress) line() string {
 	if p.last.Of == 0 {
 		return "planning (Ctrl-C for the best plan so far)"
 	}
-	if p.last.Bound > 0 {
-		return closingIn(p.last) + " (Ctrl-C takes it)"
+	if p.last.Proving {
+		return p.proving()
 	}
 	undone := ""
 	if p.last.Left > 0 {
@@ -93,13 +97,24 @@ func (p *progress) line() string {
 		"planning: step %d of %d, best $%.0f%s (Ctrl-C takes it)", p.last.Steps, p.last.Of, p.last.Dollars, undone)
 }
 
+// proving says how close plan and bound are, and for how long it has been at it: a pass
+// of a proof may take minutes in which neither moves.
+func (p *progress) proving() string {
+	took := time.Since(p.since).Truncate(time.Second)
+	print := message.NewPrinter(language.English)
+	words := print.Sprintf("proving, %d:%02d: best $%.2f, ", int(took.Minutes()), int(took.Seconds())%60, p.last.Dollars)
+	if p.last.Bound > 0 {
+		words += print.Sprintf("none below $%.2f (%.1f %%), ", p.last.Bound, apart(p.last))
+	}
+	return words + "Ctrl-C takes it"
+}
+
+// apart is by how many per cent of the bound a plan is dearer.
+func apart(now planner.Progress) float64 { return 100 * (now.Dollars - now.Bound) / now.Bound }
+
 // closingIn says how close plan and bound are.
 func closingIn(now planner.Progress) string {
-	gap := 0.0
-	if now.Bound > 0 {
-		gap = 100 * (now.Dollars - now.Bound) / now.Bound
-	}
-	return message.NewPrinter(language.English).Sprintf("proving: best $%.2f, none below $%.2f, %.1f %% apart", now.Dollars, now.Bound, gap)
+	return message.NewPrinter(language.English).Sprintf("proving: best $%.2f, none below $%.2f, %.1f %% apart", now.Dollars, now.Bound, apart(now))
 }
 
 // tellProof prints how plan and bound close in, a line each time one of them

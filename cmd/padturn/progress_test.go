@@ -24,6 +24,10 @@ func TestProgressLine(t *testing.T) {
 		{"a longer one says where it is", 900 * time.Millisecond, planner.Progress{Steps: 12_000, Of: 200_000, Dollars: 1234.6}, 80,
 			"planning: step 12,000 of 200,000, best $1,235 (Ctrl-C takes it)"},
 		{"work left undone", 900 * time.Millisecond, planner.Progress{Steps: 1, Of: 2, Left: 40}, 80, "best $0, work left undone"},
+		{"a proof says for how long", 62*time.Second + 500*time.Millisecond, planner.Progress{Steps: 2, Of: 2, Dollars: 1010.97, Proving: true, Bound: 994.49}, 80,
+			"proving, 1:02: best $1,010.97, none below $994.49 (1.7 %), Ctrl-C takes it"},
+		{"a proof without a bound yet", 900 * time.Millisecond, planner.Progress{Steps: 2, Of: 2, Dollars: 1010.97, Proving: true}, 80,
+			"proving, 0:00: best $1,010.97, Ctrl-C takes it"},
 		{"nothing heard yet", 600 * time.Millisecond, planner.Progress{}, 80, "planning (Ctrl-C"},
 		{"a narrow terminal", 600 * time.Millisecond, planner.Progress{}, 12, "\rplanning (C\r"},
 	} {

@@ -100,9 +100,9 @@ func (r replanning) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	told, err := planfile.Read(planOf(r.day))
+	told, err := readPlan(r.day)
 	if err != nil {
-		return wrongInput("%v; a replan goes on from a plan: padturn plan %s", err, r.day)
+		return err
 	}
 	if before := told.Told().At; r.at < before {
 		return wrongInput("--at %s is before %s, when replan %d was made: what it told counts from then on; give a time from %s on",
@@ -165,7 +165,7 @@ func (r replanning) finish(p *replan) error {
 	if err := writePlan(r.stderr, r.out, files); err != nil {
 		return err
 	}
-	err = terminal.Replan(r.stdout, doc, changes.Radio(p.told, doc, doc.Replan.Begun), p.attention(), width(r.stdout))
+	err = terminal.Replan(r.stdout, doc, changes.Radio(changes.AsTold(p.told), doc, doc.Replan.Begun), p.attention(), width(r.stdout))
 	if err != nil {
 		return wrongInput("the plan cannot be printed: %v", err)
 	}

@@ -93,10 +93,12 @@ func (p *replan) whole() (*planfile.Document, map[string][]byte, error) {
 		doc.Replan.Facts = max(doc.Replan.Facts, f.N)
 	}
 	doc.Warnings = slices.Insert(doc.Warnings, 0, p.attention().Warnings()...)
+	told := changes.AsTold(p.told)
+	changes.NoteUntold(told, doc, doc.Replan.Begun)
 	files, err := planfile.Render(doc)
 	if err != nil {
 		return nil, nil, err
 	}
-	files[planfile.ChangesFile] = changes.CSV(changes.Between(p.told, doc, doc.Replan.Begun))
+	files[planfile.ChangesFile] = changes.CSV(changes.Between(told, doc, doc.Replan.Begun))
 	return doc, files, nil
 }

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -14,7 +16,8 @@ const helpTemplate = `{{with or .Long .Short}}{{. | trimTrailingWhitespaces}}
 
 {{end}}Usage:
   {{if .HasAvailableSubCommands}}{{.CommandPath}} COMMAND{{else}}{{.UseLine}}{{end}}
-{{if .HasAvailableSubCommands}}{{$all := .Commands}}{{range $group := .Groups}}
+{{range meanings .UseLine}}  {{.}}
+{{end}}{{if .HasAvailableSubCommands}}{{$all := .Commands}}{{range $group := .Groups}}
 {{.Title}}{{range $all}}{{if and .IsAvailableCommand (eq .GroupID $group.ID)}}
   {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
 {{end}}
@@ -37,7 +40,9 @@ func newRoot() *cobra.Command {
 			"  padturn plan monday                plan it; the plan goes to monday/plan\n" +
 			"  padturn show monday                print the load order\n" +
 			"  padturn sheets monday              write the crew's sheets, PDF and HTML\n" +
-			"  padturn hold monday 10:30-13:15    report what nobody planned\n" +
+			"  padturn mark monday Wren-1 filled  report what happened\n" +
+			"  padturn hold monday 10:30-13:15    report rain, or a bay that is shut\n" +
+			"  padturn status monday              say where the day stands now\n" +
 			"  padturn replan monday --at 10:35   plan the rest of the day\n" +
 			"  padturn carry monday tuesday       write the next day",
 		Version:       buildVersion().line(),
@@ -52,11 +57,33 @@ func newRoot() *cobra.Command {
 	addGroup(root, "When the day changes:", newMark(), newHold(), newStatus(), newReplan(), newCompare())
 	addGroup(root, "At the end of the day:", newClose(), newCarry())
 	root.AddCommand(newVersion(), newMan())
+	root.InitDefaultCompletionCmd()
+	if completion, _, err := root.Find([]string{"completion"}); err == nil {
+		completion.Short = "write a script with which a shell completes commands"
+		completion.Long = "Write a script with which a shell completes commands and folders when\n" +
+			"you press the tab key. Help on each shell says how to load it."
+		completion.Example = "  padturn completion bash > padturn.bash && . ./padturn.bash\n" +
+			"  padturn help completion zsh"
+	}
 	return root
 }
 
 // Commands are listed in the order of use, not of the alphabet.
-func init() { cobra.EnableCommandSorting = false }
+func init() {
+	cobra.EnableCommandSorting = false
+	cobra.AddTemplateFunc("meanings", meanings)
+}
+
+// meanings says what DAY and PLAN are, where a command takes them.
+func meanings(use string) []string {
+	var list []string
+	for _, a := range [][2]string{{"DAY", dayMeaning}, {"PLAN", planMeaning}} {
+		if slices.Contains(strings.Fields(use), a[0]) {
+			list = append(list, a[0]+": "+a[1])
+		}
+	}
+	return list
+}
 
 // addGroup adds commands that help lists under a title.
 func addGroup(root *cobra.Command, title string, commands ...*cobra.Command) {

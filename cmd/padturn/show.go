@@ -1,8 +1,6 @@
 package main
 
 import (
-	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -55,12 +53,13 @@ func isDay(path string) bool {
 // readPlan reads the plan of a path. Of a day that was never planned it says so.
 func readPlan(path string) (*planfile.Document, error) {
 	from := planOf(path)
-	doc, err := planfile.Read(from)
-	switch {
-	case err == nil:
-		return doc, nil
-	case errors.Is(err, fs.ErrNotExist) && isDay(from) && exists(from):
-		return nil, wrongInput("%s has no plan yet; next: padturn plan %s", path, path)
+	if from == path && isDay(path) && exists(path) && !exists(filepath.Join(path, planfile.PlanFile)) {
+		return nil, wrongInput("%s has no plan yet: there is no %s; next: padturn plan %s",
+			path, filepath.Join(defaultOut(path), planfile.PlanFile), path)
 	}
-	return nil, wrongInput("%v", err)
+	doc, err := planfile.Read(from)
+	if err != nil {
+		return nil, wrongInput("%v", err)
+	}
+	return doc, nil
 }

@@ -18,8 +18,9 @@ func newStatus() *cobra.Command {
 		Long: "Say where a day stands: loads, sprayers, bays, jobs and stock, by the plan and\n" +
 			"by what was reported with padturn mark and padturn hold. What nobody reported\n" +
 			"is presumed to have gone as planned, and said to be. First come the tanks that\n" +
-			"need a decision, the fields to check for efficacy after rain, and the loads\n" +
-			"that can't be kept as they were told. Nothing is changed.",
+			"need a decision, the fields to check for efficacy after rain, the loads that\n" +
+			"can't be kept as they were told, and the holds in force or to come. Nothing\n" +
+			"is changed.",
 		Example: "  padturn status monday\n" +
 			"  padturn status monday --at 10:35",
 		Args:              oneArgument("DAY", dayMeaning),
@@ -46,7 +47,7 @@ func newStatus() *cobra.Command {
 			return terminal.Status(cmd.OutOrStdout(), begun.doc, s, all, width(cmd.OutOrStdout()))
 		},
 	}
-	cmd.Flags().StringVar(&at, "at", "", "`time` of day, HH:MM (default: now)")
+	cmd.Flags().StringVar(&at, "at", "", "`time` of day, HH:MM (default: now, if DAY is dated today)")
 	cmd.Flags().BoolVar(&all, "all", false, "list all loads in doubt, however many")
 	return cmd
 }

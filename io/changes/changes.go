@@ -4,7 +4,8 @@
 //
 // It holds two plans' documents against each other and reads nothing else. Of
 // loads that have begun it does not speak, nor of what a change costs, nor of
-// loads that stay: a start shifted by no more than [Slack] is one that stays.
+// loads that stay: a start shifted by no more than [Slack] is one that stays,
+// unless a crew that keeps the told time would go wrong (minutes.go).
 package changes
 
 import (
@@ -22,6 +23,7 @@ const Slack = 5 * 60
 const (
 	Moved     = "moved"     // another start, bay, sprayer, mix or place in the order
 	Reordered = "reordered" // as it was told, but its products go in in another order
+	Renamed   = "renamed"   // as it was told, but the sheets now call it something else
 	New       = "new"       // nobody was told of it
 	Dropped   = "dropped"   // told, and no longer there
 )
@@ -34,13 +36,18 @@ type Change struct {
 	// OutOfOrder: another load that was told to come later at the bay comes
 	// before it now.
 	OutOfOrder bool
+	// Why the few minutes that its start shifts by have to be told, as they are no
+	// more than the slack; blank where they are more, or need not be told.
+	Why string
+
+	shifted bool // the shift is told
 }
 
 // Between lists what the plan now changes of what was told before, by the time
 // it is about. begun are the loads that neither can change.
 func Between(told, now *planfile.Document, begun []string) []Change {
 	was, is := open(told, begun), open(now, begun)
-	match := matched(was, is)
+	match, m := matched(was, is), minutesOf(now, is)
 	last := map[string]int{} // by bay: place of the latest told load so far
 	var list []Change
 	taken := make([]bool, len(was))
@@ -56,11 +63,15 @@ func Between(told, now *planfile.Document, begun []string) []Change {
 			c.OutOfOrder = seen && place > k
 			last[l.Bay] = max(place, k)
 		}
+		c.shifted, c.Why = m.told(was[k], l)
 		switch {
 		case c.moves():
 			list = append(list, c)
 		case c.reorders():
 			c.What = Reordered
+			list = append(list, c)
+		case c.renames():
+			c.What = Renamed
 			list = append(list, c)
 		}
 	}
@@ -71,6 +82,33 @@ func Between(told, now *planfile.Document, begun []string) []Change {
 	}
 	slices.SortStableFunc(list, func(x, y Change) int { return cmp.Compare(x.at(), y.at()) })
 	return list
+}
+
+// AsTold is a plan with the starts that the crew was told last.
+func AsTold(plan *planfile.Document) *planfile.Document {
+	told := *plan
+	told.Loads = slices.Clone(plan.Loads)
+	for i := range told.Loads {
+		if l := &told.Loads[i]; l.ToldStart != nil {
+			l.Start = *l.ToldStart
+		}
+	}
+	return &told
+}
+
+// NoteUntold writes into the plan now which starts the crew goes on believing, as they
+// shift by too little to be told. Else a load could drift, replan by replan.
+func NoteUntold(told, now *planfile.Document, begun []string) {
+	said := map[*planfile.Load]bool{}
+	for _, c := range Between(told, now, begun) {
+		said[c.Is] = c.What != Renamed
+	}
+	was, is := open(told, begun), open(now, begun)
+	for i, k := range matched(was, is) {
+		if k >= 0 && !said[is[i]] && is[i].Start != was[k].Start {
+			is[i].ToldStart = new(was[k].Start)
+		}
+	}
 }
 
 // open lists the loads that have not begun, by start and bay as the document has
@@ -115,7 +153,7 @@ func matched(was, is []*planfile.Load) []int {
 
 // moves says whether a load is not as it was told.
 func (c *Change) moves() bool {
-	return c.OutOfOrder || c.Was.Sprayer != c.Is.Sprayer || c.Was.Bay != c.Is.Bay || c.Was.Mix != c.Is.Mix || c.shifts() || c.refilled()
+	return c.OutOfOrder || c.Was.Sprayer != c.Is.Sprayer || c.Was.Bay != c.Is.Bay || c.Was.Mix != c.Is.Mix || c.shifted || c.refilled()
 }
 
 // refilled says whether a load is for other fields, or for more or fewer gallons,
@@ -142,11 +180,8 @@ func addingOrder(l *planfile.Load) []string {
 	return list
 }
 
-// shifts says whether the start is another one by more than the slack.
-func (c *Change) shifts() bool {
-	shift := c.Is.Start - c.Was.Start
-	return shift > Slack || shift < -Slack
-}
+// renames says whether the sheets now call a told load something else.
+func (c *Change) renames() bool { return c.Was != nil && c.Is != nil && c.Was.Load != c.Is.Load }
 
 // at is the moment that a change is about.
 func (c *Change) at() planfile.Time {

@@ -1,7 +1,6 @@
 package changes
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,8 +16,12 @@ import (
 // is what an operator knows it by, and amounts are in the day's units.
 func Radio(told, now *planfile.Document, begun []string) []string {
 	r := radio{
-		list: Between(told, now, begun), next: map[string]*planfile.Load{}, told: map[string]*planfile.Load{}, reasons: map[string]string{},
-		fields: fieldsOf(told, now), unit: "gal", sprays: map[*planfile.Load]string{},
+		list: Between(told, now, begun), next: nextFills(open(now, begun), now), told: nextFills(open(told, begun), now),
+		reasons: map[string]string{}, fields: FieldsOf(told, now), unit: "gal", sprays: map[*planfile.Load]string{},
+		taken: map[string]bool{},
+	}
+	for i := range now.Loads {
+		r.taken[now.Loads[i].Load] = true
 	}
 	for _, d := range []*planfile.Document{told, now} {
 		printed := handout.Sprays(d)
@@ -28,16 +31,6 @@ func Radio(told, now *planfile.Document, begun []string) []string {
 	}
 	if now.Day.Units == "metric" {
 		r.unit = "L"
-	}
-	for _, l := range open(now, begun) {
-		if r.next[l.Sprayer] == nil {
-			r.next[l.Sprayer] = l
-		}
-	}
-	for _, l := range open(told, begun) {
-		if r.told[l.Sprayer] == nil {
-			r.told[l.Sprayer] = l
-		}
 	}
 	for _, u := range now.Unsprayed {
 		r.reasons[u.Job] = u.Reason
@@ -56,9 +49,10 @@ type radio struct {
 	list       []Change
 	next, told map[string]*planfile.Load // by sprayer: the next load now, and as told
 	reasons    map[string]string         // by job: why acres of it are left
-	fields     map[string]string         // by job: what it is called
+	fields     Fields
 	unit       string                    // of spray volumes
 	sprays     map[*planfile.Load]string // spray volumes, as the sheets have them
+	taken      map[string]bool           // names that loads now have
 }
 
 // to is what a sprayer must be told.
@@ -72,11 +66,37 @@ func (r *radio) to(sprayer string) []string {
 		case c.Is == nil || c.Is.Sprayer != sprayer:
 		case c.Was == nil || c.Was.Sprayer != sprayer:
 			said = append(said, r.comes(c))
-		default:
+		case c.What != Renamed:
 			said = append(said, r.moves(c))
 		}
 	}
+	if names := r.names(sprayer); len(names) > 0 {
+		said = append(said, strings.Join(names, ", ")+".")
+	}
 	return said
+}
+
+// names says which loads that a sprayer was told are called something else on the new
+// sheets: who holds an old one would take it for another load, or find none.
+func (r *radio) names(sprayer string) []string {
+	var list []string
+	for i := range r.list {
+		c := &r.list[i]
+		if c.Was == nil || c.Was.Sprayer != sprayer {
+			continue
+		}
+		lead := c.Was.Load
+		if len(list) == 0 {
+			lead = "load " + lead + " of the old sheets"
+		}
+		switch {
+		case c.renames():
+			list = append(list, fmt.Sprintf("%s is now %s", lead, c.Is.Load))
+		case c.What == Dropped && r.taken[c.Was.Load]:
+			list = append(list, lead+" is off")
+		}
+	}
+	return list
 }
 
 // goes speaks of a load that a sprayer no longer has.
@@ -98,7 +118,7 @@ func (r *radio) comes(c *Change) string {
 	if c.Was != nil {
 		from = ", from " + c.Was.Sprayer
 	}
-	return fmt.Sprintf("a new fill at %s %s, %s, %s %s, for %s%s.", hhmm(c.Is), c.Is.Bay, c.Is.Mix, r.sprays[c.Is], r.unit, r.places(c.Is), from)
+	return fmt.Sprintf("a new fill at %s %s, %s, %s %s, for %s%s.", hhmm(c.Is), c.Is.Bay, c.Is.Mix, r.sprays[c.Is], r.unit, r.fields.Of(c.Is), from)
 }
 
 // moves speaks of a load that the sprayer keeps.
@@ -108,7 +128,7 @@ func (r *radio) moves(c *Change) string {
 		mix = fmt.Sprintf("mix changes from %s to %s", c.Was.Mix, c.Is.Mix)
 	}
 	if !slices.Equal(jobs(c.Is), jobs(c.Was)) {
-		mix += fmt.Sprintf(", for %s instead of %s", r.places(c.Is), r.places(c.Was))
+		mix += fmt.Sprintf(", for %s instead of %s", r.fields.Of(c.Is), r.fields.Of(c.Was))
 	}
 	if c.refilled() && r.sprays[c.Is] != r.sprays[c.Was] {
 		mix += fmt.Sprintf(", %s %s instead of %s", r.sprays[c.Is], r.unit, r.sprays[c.Was])
@@ -121,12 +141,15 @@ func (r *radio) moves(c *Change) string {
 		fill = "your next fill"
 	}
 	if fill != "your next fill" || r.told[c.Is.Sprayer] != c.Was {
-		fill += " for " + r.places(c.Was)
+		fill += " for " + r.fields.Of(c.Was)
 	}
 	switch {
 	case c.Was.Bay != c.Is.Bay:
 		return fmt.Sprintf("%s moves from %s %s to %s %s, %s.", fill, hhmm(c.Was), c.Was.Bay, hhmm(c.Is), c.Is.Bay, mix)
-	case c.shifts():
+	case c.shifted:
+		if c.Why != "" {
+			mix += ", " + c.Why
+		}
 		return fmt.Sprintf("%s moves from %s to %s at %s, %s.", fill, hhmm(c.Was), hhmm(c.Is), c.Is.Bay, mix)
 	case c.OutOfOrder:
 		return fmt.Sprintf("%s at %s %s now comes behind another, %s.", fill, hhmm(c.Is), c.Is.Bay, mix)
@@ -139,41 +162,7 @@ func (r *radio) which(l *planfile.Load, next map[string]*planfile.Load) string {
 	if next[l.Sprayer] == l {
 		return fmt.Sprintf("your next fill, %s %s,", hhmm(l), l.Bay)
 	}
-	return fmt.Sprintf("your fill at %s %s for %s", hhmm(l), l.Bay, r.places(l))
-}
-
-// places names the fields of a load.
-func (r *radio) places(l *planfile.Load) string {
-	var list []string
-	for _, job := range jobs(l) {
-		list = append(list, cmp.Or(r.fields[job], job))
-	}
-	last := len(list) - 1
-	if last < 1 {
-		return strings.Join(list, "")
-	}
-	return strings.Join(list[:last], ", ") + " and " + list[last]
-}
-
-// fieldsOf names the jobs of plans by their fields; those of a field that has
-// several by the job too.
-func fieldsOf(plans ...*planfile.Document) map[string]string {
-	fields, of := map[string]string{}, map[string]map[string]bool{}
-	for _, d := range plans {
-		for _, j := range d.Jobs {
-			fields[j.Job] = j.Field
-			if of[j.Field] == nil {
-				of[j.Field] = map[string]bool{}
-			}
-			of[j.Field][j.Job] = true
-		}
-	}
-	for job, field := range fields {
-		if len(of[field]) > 1 {
-			fields[job] = fmt.Sprintf("%s (job %s)", field, job)
-		}
-	}
-	return fields
+	return fmt.Sprintf("your fill at %s %s for %s", hhmm(l), l.Bay, r.fields.Of(l))
 }
 
 // hhmm is a load's start to the minute.

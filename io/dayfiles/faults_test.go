@@ -32,6 +32,8 @@ func TestEveryFaultIsTold(t *testing.T) {
 		{"missing file", day.without("mixes.csv"), "mixes.csv: the file is missing; every day needs it"},
 		{"misspelt file", day.without("mixes.csv").with("mix.csv", day["mixes.csv"]),
 			`mixes.csv: the file is missing; every day needs it; did you mean "mix.csv"?`},
+		{"file of a name with the same end", day.without("mixes.csv").with("rules.csv", "where,after,before,level\n").with(".keep", ""),
+			"mixes.csv: the file is missing; every day needs it"},
 		{"empty file", day.with("jobs.csv", ""), "jobs.csv: is empty; the first line must name the columns"},
 		{"file of blank lines", day.with("stock.csv", "\n ,\n\n"), "stock.csv: is empty; the first line must name the columns"},
 		{"UTF-16", day.with("jobs.csv", "\xff\xfej\x00o\x00"), "jobs.csv: is UTF-16; save it as CSV in UTF-8"},
@@ -47,7 +49,7 @@ func TestEveryFaultIsTold(t *testing.T) {
 			`jobs.csv:2: field: has a quote mark inside a value; put the whole value in quotes and write "" for the mark`},
 		{"blank required cell", jobs("J2,south", "J2, "), "jobs.csv:3: field: is blank; a value is required"},
 
-		{"thousands comma", jobs("120.5", `"1,200"`), `jobs.csv:2: acres: "1,200" is not a plain number; write 1200 or 1.200, not 1,200`},
+		{"thousands comma", jobs("120.5", `"1,200"`), `jobs.csv:2: acres: "1,200" is not a plain number; write 1200 if the comma is between thousands, 1.2 if it is a decimal comma`},
 		{"decimal comma", jobs("120.5", `"40,5"`), `jobs.csv:2: acres: "40,5" is not a plain number; write 40.5, not 40,5`},
 		{"not a number", jobs("120.5", "NaN"), `jobs.csv:2: acres: "NaN" is not a number`},
 		{"infinite", jobs("120.5", "-Inf"), `jobs.csv:2: acres: "-Inf" is not a number`},

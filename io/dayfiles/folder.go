@@ -2,6 +2,7 @@ package dayfiles
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"path"
@@ -54,10 +55,30 @@ func (f *folder) look(found *table.Findings) {
 	for _, name := range f.present {
 		isOurs := slices.Contains([]string{".csv", ".yaml", ".yml"}, strings.ToLower(path.Ext(name)))
 		if isOurs && !slices.Contains(known, name) && !f.isFolder(name) {
-			found.Warn(table.Fault{File: name, Want: "unknown file, not read" + model.Suggest(name, known)})
+			found.Warn(table.Fault{File: name, Want: "unknown file, not read" + suggestFile(name, known)})
 		}
 	}
 }
+
+// suggestFile offers the nearest of some files, as [model.Suggest] does. Ends of names
+// do not count: they would make any two names alike.
+func suggestFile(name string, files []string) string {
+	stems := make([]string, len(files))
+	for i, f := range files {
+		stems[i] = stem(f)
+	}
+	near := model.Nearest(stem(name), stems)
+	best := slices.IndexFunc(stems, func(s string) bool {
+		begins := near == "" && len(s) >= len("mix") && strings.HasPrefix(stem(name), s)
+		return s == near && s != "" || begins
+	})
+	if best < 0 {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %q?", files[best])
+}
+
+func stem(file string) string { return strings.ToLower(strings.TrimSuffix(file, path.Ext(file))) }
 
 func (f *folder) isFolder(name string) bool {
 	info, err := fs.Stat(f.fsys, name)
@@ -98,7 +119,7 @@ func (f *folder) read(t model.Table, found *table.Findings) (data []byte, there,
 		found.Fail(table.Fault{File: name, Want: "cannot be read: " + cause(err)})
 		return nil, true, false
 	case slices.Contains(required, t):
-		found.Fail(table.Fault{File: name, Want: "the file is missing; every day needs it" + model.Suggest(name, f.present)})
+		found.Fail(table.Fault{File: name, Want: "the file is missing; every day needs it" + suggestFile(name, f.present)})
 		return nil, false, false
 	}
 	return nil, false, true

@@ -193,16 +193,19 @@ type Load struct {
 	Cleanout    string `json:"cleanout,omitempty"`
 	Changeovers int    `json:"changeovers"`
 
-	CleanoutFrom Time  `json:"cleanout_from"` // equals ready without a cleanout
-	Ready        Time  `json:"ready"`
-	SetupStart   Time  `json:"setup_start"` // equals start without a set-up
-	Start        Time  `json:"start"`
-	End          Time  `json:"end"`
-	BackAt       Time  `json:"back_at"`
-	WaitS        int64 `json:"wait_s"` // paid
-	HeldS        int64 `json:"held_s"` // shown, not paid
-	DriveOutS    int64 `json:"drive_out_s"`
-	DriveBackS   int64 `json:"drive_back_s"`
+	CleanoutFrom Time `json:"cleanout_from"` // equals ready without a cleanout
+	Ready        Time `json:"ready"`
+	SetupStart   Time `json:"setup_start"` // equals start without a set-up
+	Start        Time `json:"start"`
+	// ToldStart is the start that the crew was told last, where that is another one: a
+	// replan does not tell every few minutes.
+	ToldStart  *Time `json:"told_start,omitempty"`
+	End        Time  `json:"end"`
+	BackAt     Time  `json:"back_at"`
+	WaitS      int64 `json:"wait_s"` // paid
+	HeldS      int64 `json:"held_s"` // shown, not paid
+	DriveOutS  int64 `json:"drive_out_s"`
+	DriveBackS int64 `json:"drive_back_s"`
 
 	// Run lists the jobs that are filled as one run with it, in order, whether
 	// loads of theirs are filled or not; empty in a plan of an earlier version.

@@ -50,7 +50,8 @@ func whyNotPlain(text string) string {
 	withoutCommas := strings.ReplaceAll(text, ",", "")
 	switch {
 	case thousands.MatchString(text) && strings.Count(text, ",") == 1 && !strings.Contains(text, "."):
-		return fmt.Sprintf("is not a plain number; write %s or %s, not %s", withoutCommas, strings.Replace(text, ",", ".", 1), text)
+		point := strings.TrimRight(strings.TrimRight(strings.Replace(text, ",", ".", 1), "0"), ".")
+		return fmt.Sprintf("is not a plain number; write %s if the comma is between thousands, %s if it is a decimal comma", withoutCommas, point)
 	case thousands.MatchString(text):
 		return fmt.Sprintf("is not a plain number; write %s, not %s", withoutCommas, text)
 	case commaNumber.MatchString(text):

@@ -26,7 +26,9 @@ func TestParseDecimal(t *testing.T) {
 
 func TestParseDecimalRefuses(t *testing.T) {
 	for text, want := range map[string]string{
-		"1,200":               "write 1200 or 1.200, not 1,200",
+		"1,200":               "write 1200 if the comma is between thousands, 1.2 if it is a decimal comma",
+		"-1,234":              "write -1234 if the comma is between thousands, -1.234 if",
+		"5,000":               "write 5000 if the comma is between thousands, 5 if",
 		"1,234,567":           "write 1234567, not 1,234,567",
 		"1,200.5":             "write 1200.5, not 1,200.5",
 		"40,5":                "write 40.5, not 40,5",

@@ -6,8 +6,8 @@ import (
 	"padturn/io/planfile"
 )
 
-// Move is a load that is not the same in two plans.
-type Move struct{ Load, What, Was, Is string }
+// Move is a load that is not the same in two plans, and what it was and is.
+type Move struct{ What, Was, Is string }
 
 // Compare prints two plans side by side: their figures, their costs part by
 // part, and the loads that are not the same. Width and error are as for
@@ -76,7 +76,7 @@ func (p *page) moves(moves []Move) {
 	p.heading("What moved")
 	var rows [][]string
 	for _, m := range moves {
-		rows = append(rows, []string{m.Load, m.What, m.Was, m.Is})
+		rows = append(rows, []string{m.What, m.Was, m.Is})
 	}
-	p.table([]column{{title: "load", clip: true, tail: true}, {title: ""}, {title: "A", clip: true}, {title: "B", clip: true}}, rows, nil)
+	p.table([]column{{title: ""}, {title: "A", breaks: true}, {title: "B", breaks: true}}, rows, nil)
 }

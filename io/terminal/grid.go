@@ -11,12 +11,13 @@ import (
 
 // A column of a table, and what may be done to it where the table is too wide.
 type column struct {
-	title string
-	right bool
-	clip  bool // its cells may be cut
-	least int  // but no further than this, where it is given
-	tail  bool // cut in the middle: load IDs differ at the end
-	spare int  // where cutting is not enough it is left out, the highest first; 0: never
+	title  string
+	right  bool
+	clip   bool // its cells may be cut
+	least  int  // but no further than this, where it is given
+	breaks bool // its cells go on below where they are too long
+	tail   bool // cut in the middle: load IDs differ at the end
+	spare  int  // where cutting is not enough it is left out, the highest first; 0: never
 }
 
 const (
@@ -24,6 +25,7 @@ const (
 	ellipsis    = "…"
 	minClipped  = 5 // a clipped column stays at least this wide
 	minTail     = 9 // one that is cut in the middle: what is typed again has to be read
+	minBroken   = 20
 	tableIndent = "  "
 )
 
@@ -135,6 +137,8 @@ func (p *page) least(columns []column, rows [][]string) int {
 func (c column) narrowest() int {
 	least := c.least
 	switch {
+	case c.breaks:
+		least = minBroken
 	case !c.clip:
 		return math.MaxInt
 	case least == 0 && c.tail:
@@ -145,8 +149,8 @@ func (c column) narrowest() int {
 	return max(least, text.StringWidth(c.title))
 }
 
-// fit clips the widest of the columns that may be clipped, cell by cell, until
-// the table is no wider than the page.
+// fit clips or breaks the widest of the columns that may be, cell by cell, until the
+// table is no wider than the page.
 func (p *page) fit(columns []column, rows [][]string) {
 	widths, total := measure(columns, rows)
 	for ; total > p.width; total-- {
@@ -163,7 +167,10 @@ func (p *page) fit(columns []column, rows [][]string) {
 	}
 	for _, row := range rows {
 		for i, c := range columns {
-			if c.clip {
+			switch {
+			case c.breaks:
+				row[i] = strings.Join(wrap(row[i], widths[i]), "\n")
+			case c.clip:
 				row[i] = clip(row[i], widths[i], c.tail)
 			}
 		}

@@ -19,6 +19,9 @@ type Attention struct {
 	Later   []string // reports that were left out, as they are of later than the replan
 }
 
+// decideMark begins a plan's warning of a tank to be decided about.
+const decideMark = "decide now: "
+
 // Warnings are the same as a plan's file has them; what was left out is no part of
 // the plan.
 func (a *Attention) Warnings() []string {
@@ -26,7 +29,7 @@ func (a *Attention) Warnings() []string {
 	for _, part := range []struct {
 		mark      string
 		sentences []string
-	}{{"decide now: ", a.Decide}, {"waits: ", a.Waiting}, {"check efficacy: ", a.Check}, {"reported oddly: ", a.Odd}} {
+	}{{decideMark, a.Decide}, {"waits: ", a.Waiting}, {"check efficacy: ", a.Check}, {"reported oddly: ", a.Odd}} {
 		for _, s := range part.sentences {
 			list = append(list, part.mark+s)
 		}

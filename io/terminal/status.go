@@ -29,6 +29,7 @@ func Status(w io.Writer, d *planfile.Document, s *standing.Standing, all bool, w
 		return fmt.Sprintf("%s (%s): %s %s", u.Job, u.Field, p.units.area(planfile.Number(u.Acres)), p.units.areaUnit())
 	}))
 	p.list("Reports that do not fit together", s.Oddities)
+	p.list("Holds", each(s.Holds(), holdAhead))
 	p.underWay(s)
 	p.statusSprayers(s)
 	p.statusBays(s)
@@ -69,6 +70,20 @@ func statusTitle(d *planfile.Document, s *standing.Standing) string {
 		title += fmt.Sprintf(", %d dropped", dropped)
 	}
 	return title
+}
+
+func holdAhead(h standing.HoldAhead) string {
+	words := fmt.Sprintf("%s-%s %s, ", h.From.HHMM(), h.To.HHMM(), h.Name)
+	if h.InForce {
+		words += "in force: "
+	} else {
+		words += "to come: "
+	}
+	words += h.Stops
+	if h.Reason != "" {
+		words += " (" + h.Reason + ")"
+	}
+	return words
 }
 
 // when is a moment for a table; a dash where it never comes.

@@ -94,10 +94,12 @@ func TestCompareSaysWhatMovedAndWhatItCosts(t *testing.T) {
 	a := &planfile.Document{Totals: planfile.Totals{Loads: 4, Cost: cost(5_000_000_000, 0)}}
 	b := &planfile.Document{Totals: planfile.Totals{Loads: 5, Cost: cost(3_500_000_000, 1_250_000_000)}, Replan: &planfile.Replan{At: 37_200}}
 	var out strings.Builder
-	require.NoError(t, Compare(&out, a, b, []Move{{"S1-2", "moved", "10:00, bay 1", "11:00, bay 2"}}, 80))
+	require.NoError(t, Compare(&out, a, b, []Move{
+		{"moved", "S1-2, 10:00 bay 1", "S1-2, 11:00 bay 2, for Home 80, Reed Creek and Brandt West, behind another load"},
+	}, 80))
 	for _, line := range []string{
 		"Two plans: the day's (A) and the replan of 10:20 (B)", "  waiting sprayers  $5.00  $3.50  -$1.50", "  late jobs         $0.00  $1.25  +$1.25",
-		"  total             $5.00  $4.75  -$0.25", "  S1-2  moved  10:00, bay 1  11:00, bay 2",
+		"  total             $5.00  $4.75  -$0.25", "  moved  S1-2, 10:00 bay 1  S1-2, 11:00 bay 2, for Home 80, Reed Creek and\n                            Brandt West, behind another load",
 	} {
 		assert.Contains(t, out.String(), line)
 	}

@@ -10,6 +10,8 @@ import (
 
 func (p *page) summary() {
 	p.heading(p.title())
+	decide, others := p.decisions()
+	p.list("DECIDE NOW", decide)
 	p.line("")
 	p.figures("this plan", p.doc.Totals, "first come", p.doc.Baseline)
 	p.heading("Cost")
@@ -21,7 +23,19 @@ func (p *page) summary() {
 	p.late()
 	p.filledEarly()
 	p.lowStock()
-	p.list("Warnings", p.doc.Warnings)
+	p.list("Warnings", others)
+}
+
+// decisions parts what somebody must decide from the other warnings of a plan.
+func (p *page) decisions() (decide, others []string) {
+	for _, w := range p.doc.Warnings {
+		if words, ok := strings.CutPrefix(w, decideMark); ok {
+			decide = append(decide, words)
+		} else {
+			others = append(others, w)
+		}
+	}
+	return decide, others
 }
 
 func (p *page) title() string {

@@ -170,6 +170,16 @@ func TestSummaryIsTheTopOfShow(t *testing.T) {
 	assert.Contains(t, out.String(), "NOT SPRAYED")
 }
 
+// What must be decided about a tank comes before anything else of the plan.
+func TestDecisionsComeFirst(t *testing.T) {
+	d := sample(t, "long")
+	d.Warnings = []string{"waits: S2", "decide now: S1 has 30 ac in its tank"}
+	got := show(t, d, 80)
+	assert.Equal(t, []string{"", "DECIDE NOW", "- S1 has 30 ac in its tank", ""}, strings.Split(got, "\n")[1:5])
+	assert.Contains(t, got, "Warnings\n- waits: S2\n\n")
+	assert.Equal(t, 1, strings.Count(got, "S1 has 30 ac"))
+}
+
 func TestLateJobs(t *testing.T) {
 	d := sample(t, "long")
 	assert.NotContains(t, show(t, d, 80), "\nLate\n")

@@ -52,7 +52,7 @@ func TestEveryFaultIsTold(t *testing.T) {
 			"day.xlsx: mixes, row 1: mix: column is missing; found Mixes of the day\nday.xlsx: mixes, row 1: gpa: column is missing; found Mixes of the day"},
 		{"blank required cell", one("jobs", "B3", nil, ""), "day.xlsx: jobs!B3: field: is blank; a value is required"},
 
-		{"thousands comma in a text", one("jobs", "E2", "1,200", ""), `day.xlsx: jobs!E2: acres: "1,200" is not a plain number; write 1200 or 1.200, not 1,200`},
+		{"thousands comma in a text", one("jobs", "E2", "1,200", ""), `day.xlsx: jobs!E2: acres: "1,200" is not a plain number; write 1200 if the comma is between thousands, 1.2 if it is a decimal comma`},
 		{"unit in a number", one("jobs", "E2", "40 ac", ""), `day.xlsx: jobs!E2: acres: "40 ac" is not a plain number; write only the number, without a unit`},
 		{"percentage", one("recipes", "C2", 0.025, "0.0%"),
 			`day.xlsx: recipes!C2: rate: "2.5%" is formatted as a percentage and stored as 0.025; format the cell as a number and write the one that is meant`},

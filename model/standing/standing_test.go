@@ -391,11 +391,39 @@ func TestUnlikelyReportsAreSaidToBe(t *testing.T) {
 		{facts("06:12", LoadMark{Load: "S2-1", State: Filled}), "06:20", Filling, ""},
 		{nil, "05:30", Waiting, ""},
 		{nil, "06:12", Filling, ""},
+		{nil, "06:30", Done, "load S1-1 done at 06:30: it was to be filled from 06:00, and to take 70 min until it is sprayed"},
+		{nil, "06:50", Done, ""},
 	}
 	for _, tt := range tests {
 		got := Unlikely(in, told, tt.before, Fact{N: 2, At: hm(tt.at), News: LoadMark{Load: "S1-1", State: tt.state}})
 		assert.Equal(t, tt.want, strings.Join(got, "\n"))
 	}
+}
+
+// The second load of a sprayer may come before its time when the first was done sooner.
+func TestUnlikelyDoneGoesByWhenTheSprayerWasBack(t *testing.T) {
+	in, told := day()
+	soon := facts("06:30", LoadMark{Load: "S1-1", State: Done})
+	done := func(before []Fact, at string, left *model.Decimal) string {
+		return strings.Join(Unlikely(in, told, before, Fact{N: 2, At: hm(at), News: LoadMark{Load: "S1-2", State: Done, AcresLeft: left}}), "\n")
+	}
+	assert.Contains(t, done(nil, "07:30", nil), "load S1-2 done at 07:30: it was to be filled from ")
+	assert.Empty(t, done(soon, "07:30", nil))
+	assert.Contains(t, done(soon, "06:50", nil), "load S1-2 done at 06:50: S1 was back at 06:40 at the earliest, and it was planned to take 70 min")
+	assert.Contains(t, done(soon, "07:10", nil), "planned to take 70 min")
+	assert.Empty(t, done(soon, "07:10", model.Some(ac(40))), "nothing of it was sprayed")
+}
+
+func TestUnlikelyAmountsAreSaidToBe(t *testing.T) {
+	in, told := day()
+	drew := func(amount string) string {
+		d, err := model.ParseDecimal(amount)
+		require.NoError(t, err)
+		return strings.Join(Unlikely(in, told, nil, Fact{N: 1, At: hm("06:20"), News: LoadMark{Load: "S1-1", State: Filled, Drew: []Drew{{"gly", d}}}}), "\n")
+	}
+	assert.Equal(t, "load S1-1 filled at 06:20: 40 gal of gly drawn, planned 10.0 gal", drew("40"))
+	assert.Equal(t, "load S1-1 filled at 06:20: 2.5 gal of gly drawn, planned 10.0 gal", drew("2.5"))
+	assert.Empty(t, drew("10.4"))
 }
 
 func TestCheckRefusesWhatMakesNoSense(t *testing.T) {
@@ -435,4 +463,28 @@ func TestCheckRefusesWhatMakesNoSense(t *testing.T) {
 			assert.ErrorContains(t, err, tt.want)
 		})
 	}
+}
+
+// What is over is not listed; what the forecast makes is.
+func TestHoldsInForceAndToCome(t *testing.T) {
+	in, told := day()
+	in.Products[0].MaxWindMph = model.Some(ac(10))
+	in.Forecast = []model.ForecastRow{{From: hm("09:00"), To: hm("10:00"), WindMph: model.Some(ac(12))}}
+	hold := func(from, to, kind, scope, reason string) HoldMark {
+		return HoldMark{model.HoldRow{From: hm(from), To: hm(to), Kind: kind, Scope: scope, Reason: reason}}
+	}
+	s, err := At(in, told, facts(
+		"06:00", hold("12:00", "13:00", "", "bay:bay 1", "meter"), "06:00", hold("06:10", "07:00", "inversion", "", ""),
+		"06:30", hold("07:00", "08:00", "rain", "", "radar"), "06:40", hold("08:00", "08:30", "other", "field:north", ""),
+		"06:40", hold("08:10", "08:30", "", "sprayer:S1", ""), "06:40", hold("08:20", "08:30", "", "@burn", ""),
+	), hm("07:00"))
+	require.NoError(t, err)
+	assert.Equal(t, []HoldAhead{
+		{hm("07:00"), hm("08:00"), "rain", "nothing is sprayed", "radar", true},
+		{hm("08:00"), hm("08:30"), "hold", "nothing is sprayed in north", "", false},
+		{hm("08:10"), hm("08:30"), "hold", "S1 sprays nothing", "", false},
+		{hm("08:20"), hm("08:30"), "hold", "no mix with a product of @burn is sprayed", "", false},
+		{hm("09:00"), hm("10:00"), "wind of the forecast", "no mix with gly is sprayed", "", false},
+		{hm("12:00"), hm("13:00"), "hold", "bay 1 is shut", "meter", false},
+	}, s.Holds())
 }

@@ -10,10 +10,10 @@ import (
 
 // Unlikely says what of a report can hardly be, though it contradicts no other: a
 // load that is filled before the pad opens or its sprayer can be had, or while its
-// sprayer or its bay can hardly be done with another, or that is done in less than half
-// of the time it was planned to take. The report is taken all
-// the same: whoever was there knows better than a plan. in, told and facts are as
-// for [At].
+// sprayer or its bay can hardly be done with another, that is done in less than half
+// of the time it was planned to take, or of which more than twice or less than half of
+// what was planned was drawn. The report is taken all the same: whoever was there knows
+// better than a plan. in, told and facts are as for [At].
 func Unlikely(in model.Input, told Told, facts []Fact, next Fact) []string {
 	if hold, ok := next.News.(HoldMark); ok {
 		return holdsNothing(in, told, facts, next, &hold.Hold)
@@ -68,12 +68,72 @@ func (s *Standing) unlikely(l *Load, m *LoadMark, at model.Clock) []string {
 	if begun == nil {
 		s.busyWith(l, at, odd)
 	}
-	if begun != nil && m.State == Done {
-		if planned := l.stillTakes(begun.State); at-begun.at < planned/2 {
-			odd("it was %s at %s, and what is left of it was planned to take %s", begun.State, begun.at.HHMM(), minutesOf(planned))
+	if m.State == Done {
+		s.doneTooSoon(l, m, at, odd)
+	}
+	for _, d := range m.Drew {
+		if planned := l.planned(d.Product); d.Amount > 2*planned || 2*d.Amount < planned {
+			unit := s.Stock[s.product(d.Product)].Unit
+			odd("%s %s of %s drawn, planned %s %s", d.Amount, unit, d.Product, planned.Fixed(1), unit)
 		}
 	}
 	return list
+}
+
+// doneTooSoon says that a load can hardly be done already: by when it was reported to
+// have begun, else by when it was to begin, or could as its sprayer was back sooner.
+func (s *Standing) doneTooSoon(l *Load, m *LoadMark, at model.Clock, odd func(format string, args ...any)) {
+	var left model.Decimal
+	if m.AcresLeft != nil {
+		left = *m.AcresLeft
+	}
+	if begun := l.first(Filling, Filled, Spraying); begun != nil {
+		if planned := l.stillTakes(begun.State, left); at-begun.at < planned/2 {
+			odd("it was %s at %s, and what is left of it was planned to take %s", begun.State, begun.at.HHMM(), minutesOf(planned))
+		}
+		return
+	}
+	start, planned := s.soonest(l, at), l.stillTakes(Filling, left)
+	switch {
+	case at-start >= planned/2:
+	case start == l.Told.Start:
+		odd("it was to be filled from %s, and to take %s until it is sprayed", start.HHMM(), minutesOf(planned))
+	default:
+		odd("%s was back at %s at the earliest, and it was planned to take %s until it is sprayed", l.Told.Sprayer, start.HHMM(), minutesOf(planned))
+	}
+}
+
+// soonest is when a load was to be filled, or earlier if by then its sprayer was
+// reported to be done with another.
+func (s *Standing) soonest(l *Load, at model.Clock) model.Clock {
+	t, back := l.Told.Start, model.Clock(-1)
+	for i := range s.Loads {
+		o := &s.Loads[i]
+		over := o.last(Done, Dropped)
+		if o.Told.ID == l.Told.ID || o.Told.Sprayer != l.Told.Sprayer || over == nil || over.at > at {
+			continue
+		}
+		free := over.at
+		if over.State == Done {
+			free += model.Clock(o.Told.DriveBack)
+		}
+		back = max(back, free)
+	}
+	if back < 0 {
+		return t
+	}
+	return min(t, back)
+}
+
+// planned is how much of a product the load was to take.
+func (l *Load) planned(product string) model.Decimal {
+	var sum model.Decimal
+	for _, d := range l.Told.Doses {
+		if d.Product == product {
+			sum += d.Amount
+		}
+	}
+	return sum
 }
 
 // busyWith says that the sprayer of a load, or its bay, can hardly be done with another
@@ -85,7 +145,7 @@ func (s *Standing) busyWith(l *Load, at model.Clock, odd func(format string, arg
 		if o.Told.ID == l.Told.ID || begun == nil || begun.at > at || o.last(Done, Dropped) != nil && o.last(Done, Dropped).at <= at {
 			continue
 		}
-		whose, planned := l.Told.Sprayer, o.stillTakes(begun.State)
+		whose, planned := l.Told.Sprayer, o.stillTakes(begun.State, 0)
 		if o.Told.Sprayer != l.Told.Sprayer {
 			if o.Told.Bay != l.Told.Bay || begun.State != Filling {
 				continue
@@ -99,12 +159,15 @@ func (s *Standing) busyWith(l *Load, at model.Clock, odd func(format string, arg
 }
 
 // stillTakes is how long a load was planned to take from a state on until it is
-// sprayed, without pauses.
-func (l *Load) stillTakes(from State) model.Clock {
-	var length model.Clock
+// sprayed but for some acres, without pauses.
+func (l *Load) stillTakes(from State, left model.Decimal) model.Clock {
+	var drive, spray model.Clock
 	for _, p := range l.Told.Parts {
-		length += model.Clock(p.Drive + p.Spray)
+		drive += model.Clock(p.Drive)
+		spray += model.Clock(p.Spray)
 	}
+	acres := l.Told.Acres()
+	length := drive + partOf(model.Seconds(spray), acres-left, acres)
 	switch from {
 	case Filling:
 		return length + l.Told.fill() + model.Clock(l.Told.DriveOut)
