@@ -35,6 +35,9 @@ func (s *search) unavoidable() model.Money {
 // finds a better one. It says whether it was not stopped.
 func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	budget := s.labels(proofShare)
+	if s.in.p.Underway != nil {
+		budget /= restProof
+	}
 	if s.settings.Prove {
 		budget = 1 << 40
 	}
@@ -110,3 +113,7 @@ func (m *padModel) mostStates() float64 {
 
 // proofShare is how many steps of a search pay for one label of its proof.
 const proofShare = 2
+
+// restProof is how many times fewer labels are looked at for a bound of the rest of a
+// day: somebody waits for the plan.
+const restProof = 6

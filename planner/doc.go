@@ -55,7 +55,8 @@
 // Where a crew was told (told.go), the first two rounds look as if moving a load
 // weighed nothing, unless it is frozen: the best plan is often far from the told one,
 // with every plan between them dearer than both. The others go on from what that
-// found and from the told plan, with the weight counted.
+// found and from the told plan, with the weight counted. Two of the four walkers look for
+// no routes, and beams look twice (told_search.go).
 //
 // The number of beams and walkers is fixed, so that the plan is the same on any
 // number of cores. What comes off a connection is decided by a rule, and by lists

@@ -3,6 +3,7 @@ package planner
 import (
 	"math/big"
 	"slices"
+	"sync"
 
 	"padturn/model"
 )
@@ -56,6 +57,7 @@ type instance struct {
 	partHolds    []model.Hold // holds that keep parts from being sprayed
 	overtime     model.HourlyRate
 	crew         model.HourlyRate
+	runs         *sync.Map // see workshop.plainLoads
 }
 
 // dueJob is a job that costs money when it is late.
@@ -119,7 +121,8 @@ const waterScale = 60
 func newInstance(p *model.Problem) *instance {
 	s := &p.Settings
 	in := &instance{
-		p: p, opens: s.Pad.Opens, now: s.Pad.Opens, closes: s.Pad.Closes, lastEnd: s.Pad.Closes,
+		runs: &sync.Map{},
+		p:    p, opens: s.Pad.Opens, now: s.Pad.Opens, closes: s.Pad.Closes, lastEnd: s.Pad.Closes,
 		change:      model.CeilMinutes(s.Pad.ChangeoverMin),
 		changeMoney: model.MoneyFromRat(s.Costs.Changeover.Rat()),
 		overtime:    model.RatePerHour(s.Costs.OvertimePerH),

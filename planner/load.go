@@ -120,12 +120,23 @@ func (w *workshop) loads(sprayer int, run Run) []*load {
 	if made, ok := w.runs[string(w.key)]; ok {
 		return made
 	}
-	plain := w.in.p.RunLoads(sprayer, run)
+	plain := w.plainLoads(sprayer, run)
 	made := make([]*load, len(plain))
 	for i := range plain {
 		made[i] = w.layOut(&plain[i])
 	}
 	w.runs[string(w.key)] = made
+	return made
+}
+
+// plainLoads returns the loads of a run as the model makes them, for the key at hand. Its
+// exact arithmetic takes so long that all workshops of a day share what it comes to.
+func (w *workshop) plainLoads(sprayer int, run Run) []model.Load {
+	if made, ok := w.in.runs.Load(string(w.key)); ok {
+		return made.([]model.Load)
+	}
+	made := w.in.p.RunLoads(sprayer, run)
+	w.in.runs.Store(string(w.key), made)
 	return made
 }
 

@@ -25,23 +25,29 @@ const (
 
 // routeSteps returns how many steps out of so many the walkers look for routes. Where
 // not all can be sprayed they do not: the rule that lays loads out knows of no stock
-// that runs short.
+// that runs short. After news the plans to start from often leave something that others
+// need not, so that nothing can be told from them.
 func (s *search) routeSteps(w *walker, steps int64) int64 {
 	loads := int64(len(s.start[0].Sequence))
-	if s.isTight() || len(w.routeMoves) == 0 || steps < routePairs*loads*loads {
+	if s.in.told == nil && s.isTight() || len(w.routeMoves) == 0 || steps < routePairs*loads*loads {
 		return 0
 	}
 	return int64(routeShare * float64(steps))
 }
 
-// findRoutes lets each walker look for routes from one of the leads, and returns what
-// they found.
+// findRoutes lets each walker look for routes from one of the leads, or walk, and
+// returns what they found.
 func (s *search) findRoutes(ctx context.Context, walkers []*walker, leads []lead, steps int64) []lead {
 	found := make([]lead, len(walkers))
 	var group sync.WaitGroup
 	for i, w := range walkers {
 		group.Go(func() {
-			w.findRoutes(ctx, &leads[i%len(leads)].d, share64(steps, len(walkers), i))
+			start, steps := &leads[i%len(leads)].d, share64(steps, len(walkers), i)
+			if i < s.routers() {
+				w.findRoutes(ctx, start, steps)
+			} else {
+				w.walk(ctx, start, leg{steps: steps, of: rounds})
+			}
 			found[i] = lead{w.e.decisions(w.best), w.bestScore}
 		})
 	}

@@ -141,6 +141,9 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	first := s.start[0] // what was told, where a crew was
 	s.build(ctx)
 	steps -= steps / beamShare
+	if s.in.told != nil {
+		steps *= restSteps
+	}
 	s.known = newPadModel(s.shop, forPlans, s.whole()) != nil
 	if s.ordered = s.known || newPadModel(s.shop, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil; s.ordered {
 		steps -= steps / labelShare
@@ -159,8 +162,10 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	}
 	for round := range rounds {
 		if in := s.inRound(round); walkers[0].e.in != in {
-			walkers = s.walkers(in)
-			leads = []lead{leads[0], {d: first}}
+			for _, w := range walkers {
+				w.goOnIn(in)
+			}
+			leads = append(leads, lead{d: first})
 		}
 		var group sync.WaitGroup
 		for i, w := range walkers {
@@ -174,7 +179,7 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 			whole = whole && !w.stopped
 		}
 		leads = s.meet(ctx, walkers, round)
-		leads = leads[:min(len(leads), leadsAfter[round])]
+		leads = leads[:min(len(leads), s.leadsAfter(round))]
 	}
 	return leads[0].d, whole
 }
@@ -223,16 +228,6 @@ func (s *search) moves(in *instance) moveSet {
 	return movesFor(in, tight, s.settings.KeepOrder)
 }
 
-// inRound is the day that is searched in a round: where a crew was told, first as
-// if moving what is not frozen weighed nothing, since the best plan is often far
-// from the told one.
-func (s *search) inRound(round int) *instance {
-	if s.in.told != nil && round < rounds/2 {
-		return s.unpriced
-	}
-	return s.in
-}
-
 // meet looks with beams for better decisions than those that the walkers found, and
 // returns the best of both for each walker, best first. Where no beam can look it
 // returns only the best of all.
@@ -244,6 +239,9 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 	slices.SortStableFunc(leads, compareLeads)
 	if !s.ordered || leads[0].s.left > 0 {
 		return leads[:1]
+	}
+	if s.in.told != nil && !beamsInRest[round] {
+		return leads
 	}
 	scopes := s.scopes(leads, round)
 	labels := s.labels(beamLabels)
@@ -262,10 +260,10 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 }
 
 // scopes says among which plans beams look for better ones, for the first leads: after
-// the first round among all that the exact search knows, else among those with the
-// same jobs on each sprayer.
+// the first round of a whole day among all that the exact search knows, else among those
+// with the same jobs on each sprayer.
 func (s *search) scopes(leads []lead, round int) []scope {
-	if s.known && (round == 0 || s.settings.KeepOrder) {
+	if s.known && (round == 0 && s.in.told == nil || s.settings.KeepOrder) {
 		return []scope{s.whole()}
 	}
 	list := make([]scope, beamsAfter[round])
@@ -339,7 +337,7 @@ func (s *search) build(ctx context.Context) {
 		}
 		plan.fileOrder = plan.fileOrder || s.settings.KeepOrder
 		group.Go(func() {
-			e := newEvaluator(s.in)
+			e := newEvaluator(s.inRound(0))
 			if c := newBeam(e, width, plan).search(ctx); c != nil {
 				d := e.decisions(c)
 				made[i] = &d
@@ -347,7 +345,7 @@ func (s *search) build(ctx context.Context) {
 		})
 	}
 	group.Wait()
-	e := newEvaluator(s.in)
+	e := newEvaluator(s.inRound(0))
 	for _, d := range made {
 		if d == nil {
 			continue
@@ -365,7 +363,7 @@ func (s *search) sortStart() {
 		decisions Decisions
 		score     score
 	}
-	e := newEvaluator(s.in)
+	e := newEvaluator(s.inRound(0))
 	list := make([]start, len(s.start))
 	for i, d := range s.start {
 		list[i] = start{d, e.score(e.candidateOf(&d))}

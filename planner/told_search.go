@@ -1,0 +1,55 @@
+package planner
+
+// A replan searches as a day is searched for its first plan, but for what is here: its
+// loads are fewer, somebody waits for it, and a plan is there already.
+
+// restSteps is how many times as many steps a search takes of the rest of a day, whose
+// loads are half as many: beams of labels, which take most of the time of so few loads,
+// come to little there without the walkers.
+const restSteps = 2
+
+// routersOfRest is how many walkers look for routes first where a crew was told; the
+// others only walk. Few jobs go well together in few ways, so that all that look for
+// routes find much the same ones, and what is best by a simple rule need not be best.
+const routersOfRest = searchers / 2
+
+// After which rounds beams look for better plans of a rest: once among plans that are
+// still far from the best, once where what was told has its price.
+var beamsInRest = [rounds]bool{true, false, true, false}
+
+// restLeads is as leadsAfter where a crew was told: the last walker of the third round
+// goes on from what was told.
+var restLeads = [rounds]int{searchers, searchers - 1, 1, 1}
+
+// leadsAfter says from how many plans the walkers go on after a round.
+func (s *search) leadsAfter(round int) int {
+	if s.in.told != nil {
+		return restLeads[round]
+	}
+	return leadsAfter[round]
+}
+
+// routers is how many walkers look for routes first.
+func (s *search) routers() int {
+	if s.in.told != nil {
+		return routersOfRest
+	}
+	return searchers
+}
+
+// inRound is the day that is searched in a round: where a crew was told, first as
+// if moving what is not frozen weighed nothing, since the best plan is often far
+// from the told one.
+func (s *search) inRound(round int) *instance {
+	if s.in.told != nil && round < rounds/2 {
+		return s.unpriced
+	}
+	return s.in
+}
+
+// goOnIn has a walker go on in the same day with other prices of what was told. What
+// it found before is dearer or cheaper there.
+func (w *walker) goOnIn(in *instance) {
+	w.e.in, w.e.shop.in, w.dispatcher.in = in, in, in
+	w.bestScore = worst
+}
