@@ -88,7 +88,7 @@ const cellsPerStep = 300
 // its passes have few enough states on one bay to come far, they say more in the same
 // time.
 func (s *search) priceShare(p *prover) int64 {
-	if !s.settings.Prove || p == nil || !p.m.oneBay || p.m.mostStates() > manyStates {
+	if !s.settings.Prove || p == nil || !p.m.oneBay || p.stages[0].m.mostStates() > manyStates {
 		return 1
 	}
 	return fewerPrices

@@ -108,6 +108,15 @@
 // Hewitt, Marshall and Savelsbergh, "The continuous-time service network design
 // problem", Operations Research 65, 2017).
 //
+// Where jobs stay in order and neighbours may share loads, most states differ in who
+// shares what with whom. There the first passes go through a model with fewer
+// (exact_coarse.go, exact_stages.go): stops at which a sprayer is as far from its end
+// are joined, and lead on as any of them. What it has drawn by then is known only to
+// lie between two amounts, and where a tote may or may not have run dry, both are
+// tried: a filling without that changeover is shorter, but the sprayer then waits for
+// longer, so that leaving it out is no bound. What those passes say is still to come
+// leaves later ones, of all states, next to nothing to look at.
+//
 // A pass runs on all cores (exact_work.go). Some states of a layer at a time are cut
 // into chunks of so many; the steps out of a chunk are offered to shards, each of which
 // has some of the states of every layer (exact_layer.go); then each shard takes what is

@@ -13,6 +13,7 @@ type ahead struct {
 	table keyTable
 	first []int32 // by state, and one more: where its labels begin
 	toGo  []model.Money
+	slope []model.Money // what a second's delay of its times can cost at the most
 	times []int32
 }
 
@@ -59,9 +60,12 @@ func (p *pass) lookAhead(h *hand, sh *shard) {
 		slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(y.toGo, x.toGo) })
 		a.table.add(key)
 		a.first = append(a.first, int32(len(a.toGo)))
+		p.m.shiftOf(key, false, &h.shift)
 		for _, l := range h.list {
+			t := sh.times[int(l.label)*w : int(l.label+1)*w]
 			a.toGo = append(a.toGo, l.toGo)
-			a.times = append(a.times, sh.times[int(l.label)*w:int(l.label+1)*w]...)
+			a.slope = append(a.slope, p.m.slopeAt(&h.shift, t))
+			a.times = append(a.times, t...)
 		}
 	}
 	a.first = append(a.first, int32(len(a.toGo)))
@@ -85,7 +89,7 @@ func (p *pass) leastToGo(h *hand, times []int32) model.Money {
 		}
 		after = max(after, p.leastAfter(h, s, best-s.value))
 		if p.before != nil && s.value+after < best {
-			after = max(after, p.before.leastAfter(h, s, best-s.value))
+			after = max(after, p.leastBefore(h, s.depth, s.key, s.times, best-s.value))
 		}
 		best = min(best, s.value+after)
 	}
@@ -98,6 +102,14 @@ func (p *pass) leastAfter(h *hand, s *successor, enough model.Money) model.Money
 	return p.leastAt(h, s.depth, s.key, s.times, enough)
 }
 
+// leastBefore returns what the pass before says can follow a state at the least.
+func (p *pass) leastBefore(h *hand, depth int32, key uint64, times []int32, enough model.Money) model.Money {
+	if p.before.m != p.m {
+		key, depth = p.m.coarser.state(p.m, key)
+	}
+	return p.before.leastAt(h, depth, key, times, enough)
+}
+
 // leastAt is leastAfter for a state and times.
 func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough model.Money) model.Money {
 	a := &p.layers[depth].shards[p.m.shardOf(key)].ahead
@@ -106,11 +118,23 @@ func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough m
 		return noWay
 	}
 	w := p.m.width
-	p.m.shiftOf(key, false, &h.shift)
 	best := -noWay
 	for i := a.first[n]; i < a.first[n+1] && best < enough && a.toGo[i] > best; i++ {
-		cost := p.m.delayCost(&h.shift, a.times[int(i)*w:int(i+1)*w], times, a.toGo[i]-best)
-		best = max(best, a.toGo[i]-cost)
+		late := lateness(a.times[int(i)*w:int(i)*w+p.m.times], times)
+		if late == 0 || a.slope[i] < anySlope {
+			best = max(best, a.toGo[i]-a.slope[i]*model.Money(late))
+		}
 	}
 	return best
+}
+
+// lateness returns how much later some times are than others at the most: none if none
+// is.
+func lateness(o, x []int32) int32 {
+	d := int32(0)
+	x = x[:len(o)]
+	for k, t := range o {
+		d = max(d, t-x[k])
+	}
+	return d
 }

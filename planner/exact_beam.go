@@ -80,7 +80,7 @@ func (p *pass) rankAll(h *hand, depth int32, sh *shard) {
 	w := p.m.width
 	for n, key := range sh.table.keys {
 		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
-			after := p.before.leastAt(h, depth, key, sh.times[int(i)*w:int(i+1)*w], noWay)
+			after := p.leastBefore(h, depth, key, sh.times[int(i)*w:int(i+1)*w], noWay)
 			sh.ranks[i] = max(sh.ranks[i], sh.labels[i].value+after)
 		}
 	}

@@ -94,11 +94,14 @@ func (m *padModel) delayCost(s *shift, o, x []int32, most model.Money) model.Mon
 // mostDelay is a longer delay than any is reckoned with, in seconds: three days.
 const mostDelay = 1 << 18
 
+// anySlope is a slope of which nothing is known.
+const anySlope = noWay / 2
+
 // slopeAt returns what a second's delay of times o can cost at the most.
 func (m *padModel) slopeAt(s *shift, o []int32) model.Money {
 	next := model.Clock(o[m.readyAt-1]) // before it nothing starts
 	if next < s.over || m.shutLater(o) {
-		return noWay / 2 // a short delay may become a long one
+		return anySlope // a short delay may become a long one
 	}
 	if !s.paused {
 		return s.slope

@@ -31,7 +31,7 @@ func (p *pass) leastOf(h *hand, depth int32, sh *shard) model.Money {
 			l, t := &sh.labels[i], sh.times[int(i)*w:int(i+1)*w]
 			rank := l.value + p.m.plainToGo(key, t)
 			if p.before != nil && rank < least {
-				rank = max(rank, l.value+p.before.leastAt(h, depth, key, t, least-l.value))
+				rank = max(rank, l.value+p.leastBefore(h, depth, key, t, least-l.value))
 			}
 			least = min(least, rank)
 		}

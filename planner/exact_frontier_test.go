@@ -30,7 +30,8 @@ func TestStoppedPassesBound(t *testing.T) {
 		atFirst := value + m.plainToGo(key, times)
 		last := atFirst
 		for labels := int64(1); labels < 2000; labels += 1 + labels/3 {
-			p := &prover{m: m, below: best + 1000*model.Dollar, bound: -noWay, work: newWork(m, 2)}
+			p := proverOf(m, best+1000*model.Dollar, 2)
+			p.bound = -noWay
 			p.work.chunks, p.work.atOnce = p.work.chunks[:1], 1 // so that it stops inside layers
 			for !p.done && p.spent < labels {
 				p.pass(t.Context(), labels-p.spent)

@@ -12,10 +12,14 @@ type turnGraph struct {
 // stop is a sprayer at the pad between two loads.
 type stop struct {
 	turns []turn
+	asks  []ask           // what its turns ask of a bay and of the sprayer
 	done  bool            // its own jobs are done, and it is in the middle of no run
 	depth int32           // the most loads that can lie before it
 	need  []model.Decimal // tracked stock taken by then, by tracked index
-	live  uint64          // metered products that a later load may want
+	// unsure is how much more may have been taken, where stops of several ways are
+	// joined; else nil.
+	unsure []model.Decimal
+	live   uint64 // metered products that a later load may want
 	// slope is the most that a second's delay of all that is still to be done
 	// can cost, in money. Before a sprayer comes to a field too early, and waits
 	// there unpaid, a delay costs that much more: pauses is this by the time of
@@ -27,6 +31,23 @@ type stop struct {
 	// changeovers; soonest is before when the sprayer can't be there.
 	fixed   model.Money
 	soonest model.Clock
+}
+
+// ask is what a turn asks of a bay and of its sprayer before it can start. Most turns at a
+// stop ask the same.
+type ask struct {
+	mix       int
+	wants     uint64
+	totes     int // of its products are kept in totes
+	clean     model.Clock
+	cleanFrom model.Clock
+}
+
+func (t *turn) asks() ask { return ask{t.l.mix, t.l.wants[0], len(t.l.totes), t.clean, t.cleanFrom} }
+
+// ready returns when a sprayer that is at the pad at a moment can be filled.
+func (a *ask) ready(in *instance, at model.Clock) model.Clock {
+	return max(max(at, a.cleanFrom)+a.clean, in.opens)
 }
 
 // Times of day that pauses are told apart by, counted from the opening.
@@ -90,7 +111,8 @@ func (t *turn) paidFrom(in *instance, at model.Clock) model.Clock {
 // ready returns when a sprayer that is at the pad at a moment can be filled for a
 // turn.
 func (t *turn) ready(in *instance, at model.Clock) model.Clock {
-	return max(max(at, t.cleanFrom)+t.clean, in.opens)
+	a := t.asks()
+	return a.ready(in, at)
 }
 
 // afterwards returns the timeliness and lateness of a turn filled at end, and when

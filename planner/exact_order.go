@@ -35,6 +35,9 @@ func (m *graphMaker) finish() {
 func (m *graphMaker) sumUp(s *stop) {
 	for i := range s.turns {
 		t := &s.turns[i]
+		if a := t.asks(); !slices.Contains(s.asks, a) {
+			s.asks = append(s.asks, a)
+		}
 		to := &m.graph.stops[t.to]
 		var slope model.Money
 		for _, p := range slices.Concat(t.timeliness, t.due) {

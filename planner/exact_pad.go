@@ -92,6 +92,8 @@ type padModel struct {
 	toteOf  []int      // by metered number: its index in hanging, or None
 	pads    *padNumbers
 
+	coarser *coarser // how its states are those of a model with fewer, if there is one
+
 	shift []uint // by sprayer: where its stop stands in a key
 	anyAt uint
 	padAt uint
@@ -275,16 +277,17 @@ func (m *padModel) layOutKeys(free int) bool {
 
 // state is a key taken apart.
 type state struct {
-	stops []int32
-	taken uint32 // any-sprayer jobs done or begun
-	pad   padState
-	need  []model.Decimal // by tracked index; not for bounds of several bays
-	live  uint64          // products that the day still wants
-	depth int32
+	stops  []int32
+	taken  uint32 // any-sprayer jobs done or begun
+	pad    padState
+	need   []model.Decimal // by tracked index; not for bounds of several bays
+	unsure []model.Decimal // how much more it may be
+	live   uint64          // products that the day still wants
+	depth  int32
 }
 
 func (m *padModel) newState() *state {
-	return &state{stops: make([]int32, len(m.graphs)), need: make([]model.Decimal, len(m.in.tracked))}
+	return &state{stops: make([]int32, len(m.graphs)), need: make([]model.Decimal, len(m.in.tracked)), unsure: make([]model.Decimal, len(m.in.tracked))}
 }
 
 // key puts a state together.
@@ -313,9 +316,13 @@ func (m *padModel) read(k uint64, s *state) {
 
 func (m *padModel) sumNeeds(s *state) {
 	for t := range s.need {
-		s.need[t] = 0
+		s.need[t], s.unsure[t] = 0, 0
 		for i := range m.graphs {
-			s.need[t] += m.graphs[i].stops[s.stops[i]].need[t]
+			stop := &m.graphs[i].stops[s.stops[i]]
+			s.need[t] += stop.need[t]
+			if stop.unsure != nil {
+				s.unsure[t] += stop.unsure[t]
+			}
 		}
 		for i := range m.any {
 			if s.taken&(1<<i) != 0 {

@@ -37,12 +37,12 @@ type pass struct {
 	ctx      context.Context
 }
 
-func newPass(ctx context.Context, p *prover, fine fineness, budget int64) *pass {
+func newPass(ctx context.Context, p *prover, st *stage, budget int64) *pass {
 	depth := 0
-	for i := range p.m.graphs {
+	for i := range st.m.graphs {
 		deepest := int32(0)
-		for n := range p.m.graphs[i].stops {
-			deepest = max(deepest, p.m.graphs[i].stops[n].depth)
+		for n := range st.m.graphs[i].stops {
+			deepest = max(deepest, st.m.graphs[i].stops[n].depth)
 		}
 		depth += int(deepest)
 	}
@@ -50,8 +50,8 @@ func newPass(ctx context.Context, p *prover, fine fineness, budget int64) *pass 
 	for i := range layers {
 		layers[i].limit = noWay
 	}
-	return &pass{m: p.m, layers: layers, before: p.before, below: p.below, fine: fine, budget: budget,
-		best: p.below, boundEnd: p.below, work: p.work, ctx: ctx}
+	return &pass{m: st.m, layers: layers, before: p.before, below: p.below, fine: st.fine, budget: budget,
+		best: p.below, boundEnd: p.below, work: st.work, ctx: ctx}
 }
 
 // forward makes the labels of all layers. It says whether it came to the end; where it
@@ -153,7 +153,7 @@ func (p *pass) offer(h *hand, c *chunk, s *successor, from spot, merged bool) {
 	if !p.wanted(s.depth, rank) {
 		return
 	}
-	if p.before != nil && p.before.leastAfter(h, s, p.below-s.value) >= p.below-s.value {
+	if p.before != nil && p.leastBefore(h, s.depth, s.key, s.times, p.below-s.value) >= p.below-s.value {
 		return
 	}
 	o := &c.offers[p.m.shardOf(s.key)]

@@ -135,24 +135,35 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 	if !m.oneBay {
 		start = max(start, model.Clock(t[m.bays]))
 	}
-	inside, there := s.supplies(tu.l, b, times)
-	start = max(start, there)
-	fill := tu.l.FillSeconds(inside)
-	start = s.clear(tu.l, start, fill, b)
+	inside, most, there := s.supplies(tu.l, b, times)
+	x := filling{service: service{i, k, b, t, value, live}, tu: tu, off: off}
+	for ; inside <= most; inside++ {
+		x.fill, x.money = tu.l.FillSeconds(inside), money+model.Money(inside)*in.changeMoney
+		s.startAt(&x, max(start, there), from)
+		if from = len(s.times); inside < most {
+			s.times = append(s.times, t...)
+		}
+	}
+}
+
+// startAt works out the successors of a filling that starts as soon as it can from a
+// moment on, or is put off. The times of the first stand from so many on: see fill.
+func (s *stepper) startAt(x *filling, at model.Clock, from int) {
+	l, b := x.tu.l, x.b
+	start := s.clear(l, at, x.fill, b)
 	if start == model.Never {
 		s.times = s.times[:from]
 		return
 	}
-	x := filling{service{i, k, b, t, value, live}, tu, off, fill, money + model.Money(inside)*in.changeMoney}
-	s.fill(&x, start, from)
+	s.fill(x, start, from)
 	if !s.putsOff {
 		return
 	}
-	for _, jump := range tu.jumps {
-		if later := s.clear(tu.l, jump-model.Clock(fill), fill, b); later > start {
+	for _, jump := range x.tu.jumps {
+		if later := s.clear(l, jump-model.Clock(x.fill), x.fill, b); later > start {
 			again := len(s.times)
-			s.times = append(s.times, t...)
-			s.fill(&x, later, again)
+			s.times = append(s.times, x.t...)
+			s.fill(x, later, again)
 		}
 	}
 }
@@ -249,7 +260,7 @@ func (s *stepper) settle(pad *padState, times []int32) {
 		case isFree:
 			begin = min(begin, s.settleSprayer(stop, pad, now, x))
 		case !stop.done && *x < now && m.maySettle(*x):
-			*x = max(*x, now-mostClean(stop.turns)) // a cleanout may run meanwhile
+			*x = max(*x, now-mostClean(stop.asks)) // a cleanout may run meanwhile
 			begin = 0
 		default:
 			begin = 0
@@ -264,12 +275,11 @@ func (s *stepper) settle(pad *padState, times []int32) {
 // must begin to be set up for it.
 func (s *stepper) settleSprayer(stop *stop, pad *padState, now int32, x *int32) int32 {
 	begin, later := int32(math.MaxInt32), int32(math.MaxInt32)
-	for k := range stop.turns {
-		t := &stop.turns[k]
-		least, most := s.setUpTime(t, pad)
-		clean := int32(t.clean)
-		begin = min(begin, max(now, int32(t.ready(s.m.in, model.Clock(*x)))-most))
-		later = min(later, now+least-clean)
+	for k := range stop.asks {
+		a := &stop.asks[k]
+		least, most := s.setUpTime(a, pad)
+		begin = min(begin, max(now, int32(a.ready(s.m.in, model.Clock(*x)))-most))
+		later = min(later, now+least-int32(a.clean))
 	}
 	if !stop.done && s.m.maySettle(*x) {
 		*x = max(*x, later)
@@ -284,23 +294,23 @@ func (m *padModel) maySettle(at int32) bool {
 	return model.Clock(at) >= max(m.in.opens, m.in.cleanFrom)
 }
 
-// setUpTime returns the least and the most that the set-up for a turn takes on
+// setUpTime returns the least and the most that the set-up takes that is asked of
 // the one bay. Totes that may have run dry make the difference.
-func (s *stepper) setUpTime(t *turn, pad *padState) (least, most int32) {
+func (s *stepper) setUpTime(a *ask, pad *padState) (least, most int32) {
 	in := s.m.in
-	if r := s.m.rinse[pad.mix[0]][t.l.mix]; r != model.None {
+	if r := s.m.rinse[pad.mix[0]][a.mix]; r != model.None {
 		least = int32(in.rinses[r].time)
 	}
-	missing := t.l.wants[0] &^ (in.bays[0].plumbed[0] | pad.on[0])
+	missing := a.wants &^ (in.bays[0].plumbed[0] | pad.on[0])
 	change := int32(in.change)
 	least += change * int32(bits.OnesCount64(missing))
-	return least, least + change*int32(len(t.l.totes))
+	return least, least + change*int32(a.totes)
 }
 
-func mostClean(turns []turn) int32 {
+func mostClean(asks []ask) int32 {
 	var most model.Clock
-	for i := range turns {
-		most = max(most, turns[i].clean)
+	for i := range asks {
+		most = max(most, asks[i].clean)
 	}
 	return int32(most)
 }
@@ -342,6 +352,9 @@ func (s *stepper) hangsEmpty(n, b int, numbers []int32) bool {
 		return false
 	}
 	line, used := &s.m.totes[s.m.in.toteOf[n]], s.at.need[s.m.in.toteOf[n]]
+	if s.at.unsure[s.m.in.toteOf[n]] > 0 {
+		return false
+	}
 	for _, sum := range line.upTo {
 		if sum+stockSlack >= used {
 			return sum <= used
@@ -360,6 +373,9 @@ func (s *stepper) toteAt(n, b int, numbers []int32) model.Clock {
 		return 0
 	}
 	line, used := &s.m.totes[s.m.in.toteOf[n]], s.at.need[s.m.in.toteOf[n]]
+	if s.at.unsure[s.m.in.toteOf[n]] > 0 {
+		return 0
+	}
 	for i, sum := range line.upTo {
 		if sum > used {
 			return line.from[i]
@@ -368,13 +384,13 @@ func (s *stepper) toteAt(n, b int, numbers []int32) model.Clock {
 	return 0
 }
 
-// supplies returns how many totes run dry inside a load, and when all that it
-// takes is at the pad.
-func (s *stepper) supplies(l *load, b int, numbers []int32) (int, model.Clock) {
-	inside, at := 0, model.Clock(0)
+// supplies returns how many totes run dry inside a load, at least and at the most, and
+// when all that it takes is at the pad.
+func (s *stepper) supplies(l *load, b int, numbers []int32) (inside, most int, at model.Clock) {
 	if !s.m.oneBay && s.m.use == forBounds {
-		return inside, at
+		return 0, 0, 0
 	}
+	maybe := 0
 	for i := range l.totes {
 		if x := s.m.toteOn(l.totes[i].n); x != nil {
 			further, from := x.draw(b, l.totes[i].amount, numbers)
@@ -387,17 +403,21 @@ func (s *stepper) supplies(l *load, b int, numbers []int32) (int, model.Clock) {
 		if !s.m.oneBay {
 			continue
 		}
-		line := &s.m.totes[d.n]
+		line, unsure := &s.m.totes[d.n], s.at.unsure[d.n]
 		for i, sum := range line.upTo {
-			if sum > used && sum < used+d.amount-stockSlack {
+			switch {
+			case sum <= used || sum >= used+unsure+d.amount-stockSlack:
+			case sum > used+unsure && sum < used+d.amount-stockSlack:
 				inside++
 				if i+1 < len(line.from) {
 					at = max(at, line.from[i+1])
 				}
+			default:
+				maybe++
 			}
 		}
 	}
-	return inside, at
+	return inside, inside + maybe, at
 }
 
 // arrivalOf returns when so much of a product has come to the pad.

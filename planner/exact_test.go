@@ -200,7 +200,7 @@ func compareWaysOn(t *testing.T, m *padModel, rng *rand.Rand, labels int64) int 
 // comparePairs makes labels of each state of a day, until so many are looked at, and
 // has some pairs of each state compared. It returns how many were.
 func comparePairs(t *testing.T, m *padModel, rng *rand.Rand, labels int64, compare func(key uint64, o, x []int32, s *shift) bool) int {
-	p := newPass(t.Context(), &prover{m: m, below: noWay, work: newWork(m, 1)}, fineness{cellBits: 8}, labels)
+	p := newPass(t.Context(), proverOf(m, noWay, 1), &stage{m, fineness{cellBits: 8}, newWork(m, 1)}, labels)
 	p.begin()
 	compared := 0
 	for depth := range len(p.layers) {
@@ -267,7 +267,16 @@ func checkProof(t *testing.T, in *instance, seed uint64) int {
 	}
 	key, times, value := m.first()
 	best := value + leastOfAll(m, false, key, times)
-	p := &prover{m: m, below: best + 1000*model.Dollar, work: newWork(m, 2)}
+	without := checkPasses(t, in, m, best, seed)
+	if m.coarser = m.coarsen(); m.coarser == nil {
+		return without
+	}
+	return min(without, checkPasses(t, in, m, best, seed))
+}
+
+// checkPasses is checkProof for the passes of a model.
+func checkPasses(t *testing.T, in *instance, m *padModel, best model.Money, seed uint64) int {
+	p := proverOf(m, best+1000*model.Dollar, 2)
 	for !p.done {
 		if steps := p.pass(t.Context(), 1<<40); steps != nil {
 			d := p.decisions(steps)
