@@ -1,8 +1,9 @@
 package planner
 
 import (
+	"cmp"
 	"context"
-	"math"
+	"slices"
 	"sync"
 )
 
@@ -19,9 +20,20 @@ const (
 
 // Temperatures of the annealing of routes: as warmest and coolest.
 const (
-	warmestRoutes = 1.0
+	warmestRoutes = 3.0
 	coolestRoutes = 0.2
 )
+
+// tracksIn is along how many tracks a walker looks for routes in each part of the
+// cooling, the parts taking equally many steps. One long look often ends far from the
+// best, and where it will end shows early.
+var tracksIn = [...]int{4, 3, 2, 2, 1, 1}
+
+// track is a way through routes that goes on or is given up.
+type track struct {
+	at     *candidate
+	priced float64
+}
 
 // routeSteps returns how many steps out of so many the walkers look for routes. Where
 // not all can be sprayed they do not: the rule that lays loads out knows of no stock
@@ -35,18 +47,17 @@ func (s *search) routeSteps(w *walker, steps int64) int64 {
 	return int64(routeShare * float64(steps))
 }
 
-// findRoutes lets each walker look for routes from one of the leads, or walk, and
+// findRoutes lets walkers look for routes from the leads, or walk from one of them, and
 // returns what they found.
 func (s *search) findRoutes(ctx context.Context, walkers []*walker, leads []lead, steps int64) []lead {
 	found := make([]lead, len(walkers))
 	var group sync.WaitGroup
 	for i, w := range walkers {
 		group.Go(func() {
-			start, steps := &leads[i%len(leads)].d, share64(steps, len(walkers), i)
-			if i < s.routers() {
-				w.findRoutes(ctx, start, steps)
+			if steps := share64(steps, len(walkers), i); i < s.routers() {
+				w.findRoutes(ctx, leads, steps)
 			} else {
-				w.walk(ctx, start, leg{steps: steps, of: rounds})
+				w.walk(ctx, &leads[i%len(leads)].d, leg{steps: steps, of: rounds})
 			}
 			found[i] = lead{w.e.decisions(w.best), w.bestScore}
 		})
@@ -58,20 +69,47 @@ func (s *search) findRoutes(ctx context.Context, walkers []*walker, leads []lead
 // findRoutes changes the jobs of sprayers by annealing, with the loads of each try in
 // the order that a simple rule gives them. Which sprayer does what and when decides
 // most of a plan's cost; from one good way to another most ways through the loads of
-// one sprayer at a time are far dearer than both.
-func (w *walker) findRoutes(ctx context.Context, start *Decisions, steps int64) {
-	w.begin(start)
-	w.dispatcher.dispatch(w.current)
-	w.settleAt(w.e.score(w.current))
-	for i := range steps {
-		if w.looks(ctx, i, steps) {
+// one sprayer at a time are far dearer than both. It begins along several tracks and
+// goes on along the best of them.
+func (w *walker) findRoutes(ctx context.Context, leads []lead, steps int64) {
+	tracks := make([]track, tracksIn[0])
+	for i := range tracks {
+		w.begin(&leads[i%len(leads)].d)
+		w.dispatcher.dispatch(w.current)
+		w.settleAt(w.e.score(w.current))
+		tracks[i].at = w.e.emptyCandidate()
+		w.leave(&tracks[i])
+	}
+	for part, n := range tracksIn {
+		slices.SortStableFunc(tracks, func(x, y track) int { return cmp.Compare(x.priced, y.priced) })
+		tracks = tracks[:n]
+		for i := range tracks {
+			l := leg{steps: share64(steps, n*len(tracksIn), part*n+i), from: part, of: len(tracksIn)}
+			w.follow(ctx, &tracks[i], l)
+		}
+	}
+}
+
+// follow goes on along a track.
+func (w *walker) follow(ctx context.Context, t *track, l leg) {
+	w.current.copyFrom(t.at)
+	w.priced = t.priced
+	for i := range l.steps {
+		if w.looks(ctx, i, l.steps) {
 			return
 		}
-		w.heat = w.scale * warmestRoutes * math.Pow(coolestRoutes/warmestRoutes, float64(i)/float64(steps))
+		w.heat = w.scale * l.cooled(i, warmestRoutes, coolestRoutes)
 		w.trial.copyFrom(w.current)
 		if w.routeMoves[w.rng.IntN(len(w.routeMoves))](w, w.trial) {
 			w.dispatcher.dispatch(w.trial)
 			w.judge()
 		}
 	}
+	w.leave(t)
+}
+
+// leave notes how far a track was followed.
+func (w *walker) leave(t *track) {
+	t.at.copyFrom(w.current)
+	t.priced = w.priced
 }

@@ -70,7 +70,7 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 		if w.looks(ctx, i, l.steps) {
 			return
 		}
-		w.heat = w.scale * l.heat(i, first)
+		w.heat = w.scale * l.cooled(i, first, coolest)
 		switch {
 		case i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0:
 			w.kick()
@@ -179,10 +179,11 @@ const stepsBetweenKicks = 600
 // should stop, and tells how far it is.
 const stepsBetweenLooks = 512
 
-// heat returns the temperature at step i of a leg that begins so warm.
-func (l *leg) heat(i int64, first float64) float64 {
+// cooled returns the temperature at step i of a leg where the cooling goes from one to
+// another.
+func (l *leg) cooled(i int64, first, last float64) float64 {
 	done := (float64(l.from) + float64(i)/float64(l.steps)) / float64(l.of)
-	return first * math.Pow(coolest/first, done)
+	return first * math.Pow(last/first, done)
 }
 
 // undonePrice is what an acre (of priority 1) left undone weighs against
