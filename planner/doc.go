@@ -130,7 +130,9 @@
 // several bays totes that run dry or are wanted twice. Plans it finds are
 // evaluated in full; where their cost is the bound's, that is a proof. What sprayers
 // may gain where a tank life keeps them from being filled, unpaid, is taken off the
-// bound (padModel.unpaid).
+// bound (padModel.unpaid). So is what they gain by totes that run dry inside loads and
+// are not in the model: the filling takes longer, unpaid, where a model without it has
+// the sprayer back sooner and waiting, for pay (exact_unpaid.go; prices likewise).
 //
 // Holds are in the model (exact_holds.go), and a pause in one costs nothing. So a
 // sprayer that comes sooner may be worse off, as it misses a pause and waits at the pad

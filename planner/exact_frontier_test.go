@@ -27,7 +27,7 @@ func TestStoppedPassesBound(t *testing.T) {
 		}
 		key, times, value := m.first()
 		best := value + leastOfAll(m, false, key, times)
-		atFirst := value + m.plainToGo(key, times)
+		atFirst := value + m.plainToGo(key, times) - m.unpaid
 		last := atFirst
 		for labels := int64(1); labels < 2000; labels += 1 + labels/3 {
 			p := proverOf(m, best+1000*model.Dollar, 2)

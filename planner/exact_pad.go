@@ -80,9 +80,9 @@ type padModel struct {
 	rinse   [][]int16 // rinse level by what a bay had last (padState.mix) and the mix that follows
 	oneBay  bool
 	late    model.Money // slope of overtime
-	// unpaid is the most that sprayers can gain by waiting where a tank life keeps
-	// them from being filled: it costs nothing, but is not in the model, so that a
-	// bound is that much lower.
+	// unpaid is the most that sprayers can gain by what costs them nothing and is not in
+	// the model, so that a bound is that much lower: waiting where a tank life keeps them
+	// from being filled, and totes that run dry inside their loads.
 	unpaid   model.Money
 	holds    [][]span      // by sprayer: what may catch its loads; for bounds
 	holdEnds []model.Clock // of all of them, in order
@@ -137,7 +137,7 @@ func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
 	m.anyAll = 1<<len(free) - 1
 	m.layOutTotes()
 	if use == forBounds {
-		m.unpaid = in.mostHeld(m.graphs)
+		m.unpaid = in.mostHeld(m.graphs) + m.unmodelledChanges()
 		m.layOutHolds(shop)
 	}
 	if !m.layOutKeys(len(free)) {

@@ -1,6 +1,10 @@
 package planner
 
-import "padturn/model"
+import (
+	"slices"
+
+	"padturn/model"
+)
 
 // mostHeld returns what all sprayers' time is worth in which tank lives may keep
 // them from being filled.
@@ -53,4 +57,92 @@ func (in *instance) blockedFirst(sprayer, job int, blocked []span) (until model.
 		until, later = later[0].to, later[1:]
 	}
 	return until, later
+}
+
+// runDry returns how many totes of a tracked product may run dry inside loads, at the
+// most, on a day that sprays everything.
+func (in *instance) runDry(t int) int {
+	var left []model.Decimal
+	for i := range in.tracked[t].containers {
+		if c := &in.tracked[t].containers[i]; c.left > 0 {
+			left = append(left, c.left)
+		}
+	}
+	slices.Sort(left)
+	amount := in.demand()[in.tracked[t].product]
+	for n, l := range left {
+		if amount -= l; amount <= 0 {
+			return n
+		}
+	}
+	return len(left)
+}
+
+// insideChange returns what a sprayer's time is worth while a product is changed inside
+// its load: nobody pays for that, while a bound that leaves it out has the sprayer back
+// sooner and waiting for longer.
+func (in *instance) insideChange() model.Money {
+	var most model.Money
+	for i := range in.p.Sprayers {
+		most = max(most, in.p.Sprayers[i].Wait.For(in.change))
+	}
+	return most
+}
+
+// unmodelledChanges returns what sprayers gain by totes that run dry inside loads and
+// are not in the model, less what the changeovers cost.
+func (m *padModel) unmodelledChanges() model.Money {
+	count := 0
+	for t := range m.in.tracked {
+		if m.in.tracked[t].discrete && (!m.oneBay || m.totes[t].upTo == nil) {
+			count += m.in.runDry(t)
+		}
+	}
+	return model.Money(count) * max(m.in.insideChange()-m.in.changeMoney, 0)
+}
+
+// unpricedChanges is unmodelledChanges for prices, which know no change inside a load.
+func (in *instance) unpricedChanges() model.Money {
+	count := 0
+	for t := range in.tracked {
+		if in.tracked[t].discrete {
+			count += in.runDry(t)
+		}
+	}
+	for i := range in.p.Jobs {
+		least, most := in.excessOf(in.p.Jobs[i].Mix)
+		count += (most - least) * in.mostLoads(i)
+	}
+	return model.Money(count) * in.insideChange()
+}
+
+// excessOf returns how many products of a mix the bays that fill it have no connection
+// for, at least and at the most.
+func (in *instance) excessOf(mix int) (least, most int) {
+	least = len(in.products)
+	for b := range in.bays {
+		if in.bays[b].fills[mix] {
+			excess := in.excess(&in.bays[b], mix)
+			least, most = min(least, excess), max(most, excess)
+		}
+	}
+	return min(least, most), most
+}
+
+// leastFill returns the time that filling a load takes at least, on any bay.
+func (in *instance) leastFill(l *load) model.Seconds {
+	least, _ := in.excessOf(l.mix)
+	return l.FillSeconds(least)
+}
+
+// mostLoads returns how many loads a job by itself can take.
+func (in *instance) mostLoads(job int) int {
+	if s := in.p.Jobs[job].Sprayer; s != model.None {
+		return in.p.LoadCount(s, job)
+	}
+	most := 0
+	for s := range in.p.Sprayers {
+		most = max(most, in.p.LoadCount(s, job))
+	}
+	return most
 }

@@ -283,14 +283,17 @@ func (in *instance) bayFills(b *model.Bay, d *bayData, mix int) bool {
 
 // crowds says whether a mix has more metered products than a bay has connections
 // for, the plumbed ones aside.
-func (in *instance) crowds(d *bayData, mix int) bool {
+func (in *instance) crowds(d *bayData, mix int) bool { return in.excess(d, mix) > 0 }
+
+// excess returns how many products of a mix a bay has no connection for.
+func (in *instance) excess(d *bayData, mix int) int {
 	wanted := 0
 	for _, g := range in.p.Mixes[mix].Recipe {
 		if n := in.meteredOf[g.Product]; n != model.None && !d.plumbed.has(n) {
 			wanted++
 		}
 	}
-	return wanted > d.free
+	return max(wanted-d.free, 0)
 }
 
 // merged sorts spans and joins those that touch.

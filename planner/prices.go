@@ -2,6 +2,7 @@ package planner
 
 import (
 	"math/bits"
+	"slices"
 
 	"padturn/model"
 )
@@ -40,6 +41,7 @@ type pricing struct {
 	wants     []mask       // by mix: metered products
 	leastFill []int32      // by mix: slots of its shortest filling
 	setUps    [][]baySetUp // by earlier and later mix
+	changes   model.Money  // see instance.unpricedChanges
 	bound     model.Money
 }
 
@@ -73,6 +75,7 @@ func newPricing(in *instance, graphs []turnGraph) *pricing {
 		p.noteFills(&graphs[i])
 	}
 	p.layOutBays()
+	p.changes = in.unpricedChanges()
 	p.bound = p.evaluate()
 	return p
 }
@@ -86,7 +89,7 @@ func (p *pricing) layOutSlots() bool {
 		for n := range p.graphs[i].stops {
 			turns += len(p.graphs[i].stops[n].turns)
 			for k := range p.graphs[i].stops[n].turns {
-				shortest = min(shortest, p.graphs[i].stops[n].turns[k].l.FillSeconds(0))
+				shortest = min(shortest, p.in.leastFill(p.graphs[i].stops[n].turns[k].l))
 			}
 		}
 	}
@@ -113,7 +116,7 @@ func (p *pricing) noteFills(g *turnGraph) {
 	for n := range g.stops {
 		for k := range g.stops[n].turns {
 			l := g.stops[n].turns[k].l
-			fill := p.slotsOf(l.FillSeconds(0))
+			fill := p.slotsOf(p.in.leastFill(l))
 			if p.wants[l.mix] = l.wants; p.leastFill[l.mix] == 0 || fill < p.leastFill[l.mix] {
 				p.leastFill[l.mix] = fill
 			}
@@ -132,6 +135,7 @@ func (p *pricing) slotsOf(s model.Seconds) int32 { return int32(s >> p.shift) }
 
 // evaluate works out the bound at the present prices.
 func (p *pricing) evaluate() model.Money {
+	isFree := true
 	for m := range p.price {
 		sum := model.Money(0)
 		for s := range p.slots {
@@ -139,8 +143,12 @@ func (p *pricing) evaluate() model.Money {
 			sum += p.price[m][s]
 		}
 		p.paid[m][p.slots] = sum
+		isFree = isFree && slices.Max(p.price[m]) == 0
 	}
 	var bound model.Money
+	if !isFree { // else nobody waits
+		bound -= p.changes
+	}
 	for i := range p.sprayers {
 		least := p.priceSprayer(i)
 		if least >= noWay/2 {

@@ -145,7 +145,7 @@ func (p *pricing) measure(e *excess) {
 	}
 	for i := range p.sprayers {
 		p.eachFill(i, func(t *turn, slot int32) {
-			e.add(t.l.mix, slot, slot+p.slotsOf(t.l.FillSeconds(0)), 1)
+			e.add(t.l.mix, slot, slot+p.slotsOf(p.in.leastFill(t.l)), 1)
 			for takes := t.takes; takes != 0; takes &= takes - 1 {
 				e.jobs[bits.TrailingZeros32(takes)] -= jobWeight
 			}

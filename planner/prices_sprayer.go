@@ -52,7 +52,7 @@ func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
 	made := &pricedTurn{back: make([]int32, p.slots), cost: make([]model.Money, p.slots)}
 	p.turns[t.l] = made
 	wait := g.wait.For(1)
-	fill := t.l.FillSeconds(0)
+	fill := p.in.leastFill(t.l)
 	for s := range p.slots {
 		start := p.timeOf(s)
 		end := start + model.Clock(fill)
@@ -77,7 +77,7 @@ func (p *pricing) addJumps(made *pricedTurn, l *load, s int32) {
 	if shortest == model.Never {
 		return
 	}
-	fill := model.Clock(l.FillSeconds(0))
+	fill := model.Clock(p.in.leastFill(l))
 	start, next := p.timeOf(s), p.timeOf(s+1)
 	before := l.sprayedOut(start + fill)
 	if shortest >= next-start && l.sprayedOut(next+fill)-before == next-start {
@@ -150,7 +150,7 @@ func (p *pricing) after(s *sprayerPrices, to *stop, n, back int32, wait model.Mo
 func (p *pricing) priceTurn(s *sprayerPrices, g *turnGraph, n int32, k int) {
 	t, made := &g.stops[n].turns[k], s.turns[n][k]
 	to, wait := &g.stops[t.to], g.wait.For(1)
-	fill, clean := p.slotsOf(t.l.FillSeconds(0)), p.slotsOf(model.Seconds(t.clean))
+	fill, clean := p.slotsOf(p.in.leastFill(t.l)), p.slotsOf(model.Seconds(t.clean))
 	paid, jumps := p.paid[t.l.mix], made.jumps
 	fixed := t.fixed - p.credits(t.takes)
 	best, bestAt := noWay, int32(-1)
