@@ -27,10 +27,11 @@
 //     1911.12427), without its bounds. A beam too large for its share of the steps
 //     is left out.
 //
-//  2. Where jobs may change their order, and there are steps enough for so many loads,
-//     four walkers look for jobs of sprayers that go well together, by simulated
-//     annealing (routes.go): each try changes the jobs, has a simple rule lay out the
-//     loads anew (dispatch.go), and is evaluated in full. Sprayers should come to a mix
+//  2. Where jobs may change their order, four walkers look for jobs of sprayers that go
+//     well together, by simulated annealing (routes.go): each try changes the jobs, and
+//     a simple rule lays out the loads anew (dispatch.go). The rule plays the day nearly
+//     as the evaluator does, so that what it holds a plan to cost says of most tries that
+//     they are too dear; only the others are evaluated. Sprayers should come to a mix
 //     at about the same time, so jobs are moved by mixes too, on all sprayers
 //     (move_mix.go).
 //
