@@ -27,7 +27,7 @@
 //     1911.12427), without its bounds. A beam too large for its share of the steps
 //     is left out.
 //
-//  2. Where jobs may change their order, four walkers look for jobs of sprayers that go
+//  2. Where jobs can change at all, four walkers look for jobs of sprayers that go
 //     well together, by simulated annealing (routes.go): each try changes the jobs, and
 //     a simple rule lays out the loads anew (dispatch.go). The rule plays the day nearly
 //     as the evaluator does, so that what it holds a plan to cost says of most tries that

@@ -13,7 +13,7 @@ const (
 	routeShare = 0.5
 	// routeStep is how many other steps one of them takes the time of: the loads are
 	// laid out anew.
-	routeStep = 0.8
+	routeStep = 1.0
 )
 
 // Temperatures of the annealing of routes: as warmest and coolest.
