@@ -11,8 +11,8 @@ import (
 // simple rule and in the time of an evaluation or two: the load that can start first
 // comes next, at the bay where it can; that a bay must be set up for it counts once more
 // than the time it takes. It plays the day nearly as its evaluator does, on whose
-// sprayers and money it counts: what comes off a bay it can only guess (roughBay), and
-// of stock and water that run short it knows nothing.
+// sprayers, money and stock it counts: what comes off a bay it can only guess (roughBay),
+// and what is drawn it takes in the order in which it gives loads out.
 type dispatcher struct {
 	e      *evaluator
 	comers []comer
@@ -103,6 +103,19 @@ func (d *dispatcher) serveFrozen(c *candidate) {
 
 // next returns whose load comes next.
 func (d *dispatcher) next() int {
+	for {
+		s := d.soonest()
+		who := &d.comers[s]
+		wait := d.suppliedAt(d.e.sprayers[s].chain[who.next], who.start) - who.start
+		if wait == 0 {
+			return s
+		}
+		who.start, who.after = who.start+wait, who.after+wait
+	}
+}
+
+// soonest returns whose load can start first, supplies aside.
+func (d *dispatcher) soonest() int {
 	least, next := model.Clock(math.MaxInt64), model.None
 	for s := range d.comers {
 		who := &d.comers[s]
@@ -117,6 +130,21 @@ func (d *dispatcher) next() int {
 		}
 	}
 	return next
+}
+
+// suppliedAt returns when a load's stock and water are there, from t on; t where they
+// never are: the load will be left out.
+func (d *dispatcher) suppliedAt(l *load, t model.Clock) model.Clock {
+	at := t
+	for _, need := range l.needs {
+		if d.e.levels[need.n] < need.amount {
+			at = max(at, d.e.stockWait(need.n, need.amount, t))
+		}
+	}
+	if at = max(at, d.e.waterWait(t, l.water)); at == model.Never {
+		return t
+	}
+	return at
 }
 
 // choose finds the best bay for a sprayer's next load.
@@ -161,6 +189,14 @@ func (d *dispatcher) reconsider(b int) {
 	}
 }
 
+// draw takes a load's stock and water, as far as they are there.
+func (d *dispatcher) draw(l *load, t model.Clock) {
+	for _, need := range l.needs {
+		d.e.levels[need.n] -= min(need.amount, d.e.levels[need.n])
+	}
+	d.e.drawWater(t, l.water)
+}
+
 // serve has a sprayer's next load filled where it had best be, and brings it back.
 func (d *dispatcher) serve(c *candidate, s int) {
 	who := &d.comers[s]
@@ -176,6 +212,7 @@ func (d *dispatcher) serve(c *candidate, s int) {
 	d.e.payForLoad(l, who.ready, start, fill, inside)
 	bay.free = start + model.Clock(fill)
 	d.e.lastEnd = max(d.e.lastEnd, bay.free)
+	d.draw(l, start)
 	who.ready = d.e.spray(l, bay.free) + l.driveBack
 	who.next++
 	d.prepare(s)

@@ -56,7 +56,9 @@ func TestDispatcherCountsAsTheEvaluator(t *testing.T) {
 // What a dispatcher remembers of a sprayer's best bay is what it would find anew.
 func TestDispatcherRemembersRightly(t *testing.T) {
 	for seed := range uint64(60) {
-		e := newEvaluator(newInstance(problem(t, scenario.Random(rand.New(rand.NewPCG(seed, 14))))))
+		day := scenario.Random(rand.New(rand.NewPCG(seed, 14)))
+		ample(&day)
+		e := newEvaluator(newInstance(problem(t, day)))
 		c, d := e.firstCome(), dispatcher{e: e}
 		loads := len(c.sequence)
 		d.open(c)

@@ -134,11 +134,7 @@ func (e *evaluator) reset(c *candidate) {
 		clear(e.toldSeen)
 	}
 	for i := range e.in.tracked {
-		e.levels[i], e.arrived[i] = e.in.tracked[i].onHand, 0
 		copy(e.totes[i], e.in.tracked[i].containers)
-	}
-	if e.in.water != nil {
-		e.water, e.waterAt = e.in.water.onHand, e.in.water.from
 	}
 	for i := range e.bays {
 		e.resetBay(i)
@@ -170,11 +166,17 @@ func (e *evaluator) reset(c *candidate) {
 	}
 }
 
-// resetCount begins to count what a day comes to.
+// resetCount begins to count what a day comes to, and what stock and water is left.
 func (e *evaluator) resetCount() {
 	e.money, e.lastEnd = 0, 0
 	clear(e.jobDone)
 	clear(e.jobLost)
+	for i := range e.in.tracked {
+		e.levels[i], e.arrived[i] = e.in.tracked[i].onHand, 0
+	}
+	if e.in.water != nil {
+		e.water, e.waterAt = e.in.water.onHand, e.in.water.from
+	}
 }
 
 func (e *evaluator) resetBay(i int) {

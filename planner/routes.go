@@ -35,8 +35,8 @@ type track struct {
 }
 
 // routeSteps returns how many steps out of so many the walkers look for routes. Where
-// not all can be sprayed they do not: the rule that lays loads out knows of no stock
-// that runs short. After news the plans to start from often leave something that others
+// not all can be sprayed they do not: the rule that lays loads out does not know what
+// had best be left. After news the plans to start from often leave something that others
 // need not, so that nothing can be told from them.
 func (s *search) routeSteps(w *walker, steps int64) int64 {
 	if s.in.told == nil && s.isTight() || len(w.routeMoves) == 0 {
@@ -88,8 +88,7 @@ func (w *walker) findRoutes(ctx context.Context, leads []lead, steps int64) {
 	}
 }
 
-// follow goes on along a track. It draws first how dear a candidate may be, and
-// evaluates none that will be dearer by what the rule that lays its loads out says.
+// follow goes on along a track.
 func (w *walker) follow(ctx context.Context, t *track, l leg) {
 	w.current.copyFrom(t.at)
 	w.priced, w.rough = t.priced, t.rough
@@ -104,27 +103,38 @@ func (w *walker) follow(ctx context.Context, t *track, l leg) {
 }
 
 // tryRoutes changes the jobs of sprayers a little, lays their loads out anew, and keeps
-// the change or not.
+// the change or not. It draws first how dear a candidate may be, and evaluates none that
+// will be dearer by what the dispatcher says: more than for the current one, and more
+// than it usually misses.
 func (w *walker) tryRoutes() {
 	w.trial.copyFrom(w.current)
 	if !w.routeMoves[w.rng.IntN(len(w.routeMoves))](w, w.trial) {
 		return
 	}
 	limit := w.priced - w.heat*math.Log(1-w.rng.Float64())
-	said := w.dispatcher.dispatch(w.trial).Dollars() - w.rough
-	if w.priced+w.guess.least(said) > limit {
+	rough := w.dispatcher.dispatch(w.trial).Dollars()
+	said := min(rough-w.rough, rough+w.missed-w.priced)
+	if w.priced+w.guess.least(said, routeErrors) > limit {
 		return
 	}
 	s := w.e.scoreUnder(w.trial, limit)
 	if s.left == 0 {
 		w.guess.learn(said, price(s)-w.priced)
+		w.missed += (price(s) - rough - w.missed) / missedOver
 	}
 	if price(s) <= limit {
 		w.current, w.trial = w.trial, w.current
-		w.rough += said
+		w.rough = rough
 		w.settleAt(s)
 	}
 }
+
+// routeErrors is by how many usual errors a candidate must be too dear not to be
+// evaluated. A plan that a dispatcher holds for far too cheap would else never be left.
+const routeErrors = 2
+
+// missedOver is over how many evaluations what a dispatcher misses is averaged.
+const missedOver = 200
 
 // leave notes how far a track was followed.
 func (w *walker) leave(t *track) {

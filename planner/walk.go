@@ -23,7 +23,8 @@ type walker struct {
 	bestScore  score
 	current    *candidate
 	priced     float64 // of current
-	rough      float64
+	rough      float64 // what the dispatcher holds current to cost
+	missed     float64 // by how much candidates cost more than it says, on average
 	times      []times // of current, by slot
 	trial      *candidate
 	home       *candidate // where a kick that failed goes back to
