@@ -90,6 +90,9 @@
 // its cost less what the sprayers' ready times are worth, since who is ready
 // sooner pays for the longer wait. One label makes another needless when it is
 // cheaper by what its later times can cost at most (padModel.delayCost).
+// Once nothing waits for a time of day any more, a label all of whose times are sooner
+// also saves something at least (exact_steady.go), whether labels are compared or what
+// follows one is told by another.
 //
 // A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
 // cells (exact_cells.go): labels of a state whose times all lie in the same cells are

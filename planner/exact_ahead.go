@@ -2,20 +2,27 @@ package planner
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"padturn/model"
 )
 
 // ahead is what the way back of a pass says of the states of a shard: the least that
-// is still to come at the times of each of their labels, the most of it first.
+// is still to come at the times of each of their labels. What would say the most at one
+// time of day comes first, were they all moved to it for a state's gain.
 type ahead struct {
 	table keyTable
-	first []int32 // by state, and one more: where its labels begin
+	first []int32       // by state, and one more: where its labels begin
+	gain  []model.Money // by state: see shift
 	toGo  []model.Money
 	slope []model.Money // what a second's delay of its times can cost at the most
-	times []int32
+	rise  []model.Money // what each second is worth by which all of them are later
+	times []int32       // long ago for a sprayer that does not come again
 }
+
+// longAgo is before whatever time stands in a label.
+const longAgo = math.MinInt32 / 2
 
 // backward works out, for each label, the least that is still to come. States that
 // only lead to what is no better than below are left out.
@@ -57,18 +64,37 @@ func (p *pass) lookAhead(h *hand, sh *shard) {
 		if least >= p.below {
 			continue
 		}
-		slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(y.toGo, x.toGo) })
 		a.table.add(key)
 		a.first = append(a.first, int32(len(a.toGo)))
 		p.m.shiftOf(key, false, &h.shift)
-		for _, l := range h.list {
-			t := sh.times[int(l.label)*w : int(l.label+1)*w]
-			a.toGo = append(a.toGo, l.toGo)
-			a.slope = append(a.slope, p.m.slopeAt(&h.shift, t))
-			a.times = append(a.times, t...)
-		}
+		p.listAhead(h, sh)
 	}
 	a.first = append(a.first, int32(len(a.toGo)))
+}
+
+// listAhead adds the labels in a hand's list, and its shift, to what is said of a shard.
+func (p *pass) listAhead(h *hand, sh *shard) {
+	w, now, a := p.m.width, p.m.readyAt-1, &sh.ahead
+	atMidnight := func(x labelAhead) model.Money {
+		return x.toGo - h.shift.gain*model.Money(sh.times[int(x.label)*w+now])
+	}
+	slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(atMidnight(y), atMidnight(x)) })
+	a.gain = append(a.gain, h.shift.gain)
+	for _, l := range h.list {
+		from, rise := len(a.times), model.Money(0)
+		t := sh.times[int(l.label)*w : int(l.label+1)*w]
+		if p.m.isSteady(&h.shift, t) {
+			rise = h.shift.gain
+		}
+		a.toGo, a.rise = append(a.toGo, l.toGo), append(a.rise, rise)
+		a.slope = append(a.slope, p.m.slopeAt(&h.shift, t))
+		a.times = append(a.times, t...)
+		for i := range p.m.graphs {
+			if h.shift.again&(1<<i) == 0 {
+				a.times[from+p.m.readyAt+i] = longAgo
+			}
+		}
+	}
 }
 
 // labelAhead is a label of a state, and the least that follows it.
@@ -97,7 +123,8 @@ func (p *pass) leastToGo(h *hand, times []int32) model.Money {
 }
 
 // leastAfter returns the least that can follow a successor, or something that is
-// enough: each label of the state bounds it, less what the label's times are later.
+// enough: each label of the state bounds it, less what the label's times are later, and
+// more where they are all sooner.
 func (p *pass) leastAfter(h *hand, s *successor, enough model.Money) model.Money {
 	return p.leastAt(h, s.depth, s.key, s.times, enough)
 }
@@ -117,21 +144,28 @@ func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough m
 	if n < 0 {
 		return noWay
 	}
-	w := p.m.width
+	w, now := p.m.width, p.m.readyAt-1
 	best := -noWay
-	for i := a.first[n]; i < a.first[n+1] && best < enough && a.toGo[i] > best; i++ {
-		late := lateness(a.times[int(i)*w:int(i)*w+p.m.times], times)
-		if late == 0 || a.slope[i] < anySlope {
+	for i := a.first[n]; i < a.first[n+1] && best < enough; i++ {
+		o := a.times[int(i)*w : int(i)*w+p.m.times]
+		if a.toGo[i]+a.gain[n]*model.Money(times[now]-o[now]) <= best {
+			break // nor do those behind it say more
+		}
+		late := lateness(o, times)
+		switch {
+		case late <= 0:
+			best = max(best, a.toGo[i]-a.rise[i]*model.Money(late))
+		case a.slope[i] < anySlope:
 			best = max(best, a.toGo[i]-a.slope[i]*model.Money(late))
 		}
 	}
 	return best
 }
 
-// lateness returns how much later some times are than others at the most: none if none
-// is.
+// lateness returns how much later some times are than others at the most: less than
+// nothing where all are sooner.
 func lateness(o, x []int32) int32 {
-	d := int32(0)
+	d := int32(math.MinInt32)
 	x = x[:len(o)]
 	for k, t := range o {
 		d = max(d, t-x[k])

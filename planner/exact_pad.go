@@ -80,6 +80,7 @@ type padModel struct {
 	rinse   [][]int16 // rinse level by what a bay had last (padState.mix) and the mix that follows
 	oneBay  bool
 	late    model.Money // slope of overtime
+	steady  model.Clock // from when on the pad waits for nothing: see steadyFrom
 	// unpaid is the most that sprayers can gain by what costs them nothing and is not in
 	// the model, so that a bound is that much lower: waiting where a tank life keeps them
 	// from being filled, and totes that run dry inside their loads.
@@ -136,6 +137,7 @@ func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
 	}
 	m.anyAll = 1<<len(free) - 1
 	m.layOutTotes()
+	m.steady = m.steadyFrom()
 	if use == forBounds {
 		m.unpaid = in.mostHeld(m.graphs) + m.unmodelledChanges()
 		m.layOutHolds(shop)
