@@ -54,7 +54,7 @@ func TestSoonerSavesWhatIsSaid(t *testing.T) {
 			return true
 		})
 	}
-	assert.Greater(t, compared, int(days)*20)
+	assert.Greater(t, compared, int(days)*15)
 	assert.Positive(t, unsteady)
 }
 

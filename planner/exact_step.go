@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"math"
 	"math/bits"
 
 	"padturn/model"
@@ -234,85 +233,10 @@ func (s *stepper) add(x *filling, value model.Money, times []int32) {
 	if id < 0 {
 		return
 	}
+	taken := s.at.taken | tu.takes
 	depth := s.at.depth - m.graphs[i].stops[s.at.stops[i]].depth + m.graphs[i].stops[tu.to].depth
-	s.settle(&pad, times)
-	s.found = append(s.found, successor{step{int8(i), int8(b), int16(x.k), uint32(x.off)}, m.key(s.stops, s.at.taken|tu.takes, id), depth, value, times})
-}
-
-// settle makes times as late as they can be without changing what follows: a
-// sprayer's to when its next load can start at the soonest, as its waiting until
-// then is sure and a label's value does not change with it; the bay's to when
-// the set-up for whichever load comes next must begin for that load not to wait.
-// Labels that mean the same then look the same. A sprayer that need not come
-// again is left alone. On several bays all that is known is that loads start in
-// order.
-func (s *stepper) settle(pad *padState, times []int32) {
-	m := s.m
-	now := times[m.readyAt-1]
-	begin := int32(math.MaxInt32)
-	isFree := m.oneBay && !m.shutLater(times)
-	for i, n := range s.stops {
-		stop := &m.graphs[i].stops[n]
-		x := &times[m.readyAt+i]
-		switch {
-		case len(stop.turns) == 0:
-			*x = 0
-		case isFree:
-			begin = min(begin, s.settleSprayer(stop, pad, now, x))
-		case !stop.done && *x < now && m.maySettle(*x):
-			*x = max(*x, now-mostClean(stop.asks)) // a cleanout may run meanwhile
-			begin = 0
-		default:
-			begin = 0
-		}
-	}
-	if m.oneBay && begin != math.MaxInt32 {
-		times[0] = max(now, begin)
-	}
-}
-
-// settleSprayer is settle for one sprayer on one bay. It returns when the bay
-// must begin to be set up for it.
-func (s *stepper) settleSprayer(stop *stop, pad *padState, now int32, x *int32) int32 {
-	begin, later := int32(math.MaxInt32), int32(math.MaxInt32)
-	for k := range stop.asks {
-		a := &stop.asks[k]
-		least, most := s.setUpTime(a, pad)
-		begin = min(begin, max(now, int32(a.ready(s.m.in, model.Clock(*x)))-most))
-		later = min(later, now+least-int32(a.clean))
-	}
-	if !stop.done && s.m.maySettle(*x) {
-		*x = max(*x, later)
-	}
-	return begin
-}
-
-// maySettle says whether a sprayer that is at the pad at a moment pays for waiting
-// from then on, whatever comes next. Before the opening it does not, and a cleanout
-// does not begin before now: there its first turn decides.
-func (m *padModel) maySettle(at int32) bool {
-	return model.Clock(at) >= max(m.in.opens, m.in.cleanFrom)
-}
-
-// setUpTime returns the least and the most that the set-up takes that is asked of
-// the one bay. Totes that may have run dry make the difference.
-func (s *stepper) setUpTime(a *ask, pad *padState) (least, most int32) {
-	in := s.m.in
-	if r := s.m.rinse[pad.mix[0]][a.mix]; r != model.None {
-		least = int32(in.rinses[r].time)
-	}
-	missing := a.wants &^ (in.bays[0].plumbed[0] | pad.on[0])
-	change := int32(in.change)
-	least += change * int32(bits.OnesCount64(missing))
-	return least, least + change*int32(a.totes)
-}
-
-func mostClean(asks []ask) int32 {
-	var most model.Clock
-	for i := range asks {
-		most = max(most, asks[i].clean)
-	}
-	return int32(most)
+	s.settle(&pad, taken, times)
+	s.found = append(s.found, successor{step{int8(i), int8(b), int16(x.k), uint32(x.off)}, m.key(s.stops, taken, id), depth, value, times})
 }
 
 // setUp returns when a bay is set up for a turn, and what that costs.
