@@ -3,22 +3,29 @@ package planner
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 
 	"padturn/model"
 )
 
 // ahead is what the way back of a pass says of the states of a shard: the least that
-// is still to come at the times of each of their labels. What would say the most at one
-// time of day comes first, were they all moved to it for a state's gain.
+// is still to come at the times of each of their labels. What would say the most comes
+// first, were all of a label's times as much later than others as they are on the average.
 type ahead struct {
-	table keyTable
-	first []int32       // by state, and one more: where its labels begin
-	gain  []model.Money // by state: see shift
-	toGo  []model.Money
-	slope []model.Money // what a second's delay of its times can cost at the most
-	rise  []model.Money // what each second is worth by which all of them are later
-	times []int32       // long ago for a sprayer that does not come again
+	table  keyTable
+	first  []int32       // by state, and one more: where its labels begin
+	share  []model.Money // by state: what each second is worth by which one of its times is later
+	floors []floor
+	times  []int32 // by label; long ago for a sprayer that does not come again
+}
+
+// floor is what is said of a label.
+type floor struct {
+	toGo  model.Money
+	slope model.Money // what a second's delay of its times can cost at the most
+	rise  model.Money // what each second is worth by which all of them are later
+	sum   int32       // of its times that count
 }
 
 // longAgo is before whatever time stands in a label.
@@ -65,29 +72,30 @@ func (p *pass) lookAhead(h *hand, sh *shard) {
 			continue
 		}
 		a.table.add(key)
-		a.first = append(a.first, int32(len(a.toGo)))
+		a.first = append(a.first, int32(len(a.floors)))
 		p.m.shiftOf(key, false, &h.shift)
 		p.listAhead(h, sh)
 	}
-	a.first = append(a.first, int32(len(a.toGo)))
+	a.first = append(a.first, int32(len(a.floors)))
 }
 
 // listAhead adds the labels in a hand's list, and its shift, to what is said of a shard.
 func (p *pass) listAhead(h *hand, sh *shard) {
-	w, now, a := p.m.width, p.m.readyAt-1, &sh.ahead
-	atMidnight := func(x labelAhead) model.Money {
-		return x.toGo - h.shift.gain*model.Money(sh.times[int(x.label)*w+now])
+	w, a := p.m.width, &sh.ahead
+	count := model.Money(p.m.readyAt + bits.OnesCount64(h.shift.again))
+	share := h.shift.gain / count
+	rank := func(x labelAhead) model.Money {
+		return x.toGo - share*model.Money(sumOf(sh.times[int(x.label)*w:][:p.m.times]))
 	}
-	slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(atMidnight(y), atMidnight(x)) })
-	a.gain = append(a.gain, h.shift.gain)
+	slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(rank(y), rank(x)) })
+	a.share = append(a.share, share)
 	for _, l := range h.list {
 		from, rise := len(a.times), model.Money(0)
 		t := sh.times[int(l.label)*w : int(l.label+1)*w]
 		if p.m.isSteady(&h.shift, t) {
-			rise = h.shift.gain
+			rise = share * count
 		}
-		a.toGo, a.rise = append(a.toGo, l.toGo), append(a.rise, rise)
-		a.slope = append(a.slope, p.m.slopeAt(&h.shift, t))
+		a.floors = append(a.floors, floor{l.toGo, p.m.slopeAt(&h.shift, t), rise, sumOf(t[:p.m.times])})
 		a.times = append(a.times, t...)
 		for i := range p.m.graphs {
 			if h.shift.again&(1<<i) == 0 {
@@ -97,19 +105,32 @@ func (p *pass) listAhead(h *hand, sh *shard) {
 	}
 }
 
+// sumOf adds up times; those of sprayers that do not come again are 0.
+func sumOf(times []int32) int32 {
+	sum := int32(0)
+	for _, t := range times {
+		sum += t
+	}
+	return sum
+}
+
 // labelAhead is a label of a state, and the least that follows it.
 type labelAhead struct {
 	toGo  model.Money
 	label int32
 }
 
-// leastToGo returns the least that can follow the state that was read last.
+// leastToGo returns the least that can follow the state that was read last. It begins with
+// the step that was best for another label: what is dearer is soon seen to be.
 func (p *pass) leastToGo(h *hand, times []int32) model.Money {
 	best := noWay
 	found := h.stepper.from(times, 0)
+	if h.likely < len(found) {
+		found[0], found[h.likely] = found[h.likely], found[0]
+	}
 	for i := range found {
 		s := &found[i]
-		after := p.m.plainToGo(s.key, s.times)
+		after := s.toGo
 		if s.value+after >= best {
 			continue
 		}
@@ -117,7 +138,12 @@ func (p *pass) leastToGo(h *hand, times []int32) model.Money {
 		if p.before != nil && s.value+after < best {
 			after = max(after, p.leastBefore(h, s.depth, s.key, s.times, best-s.value))
 		}
-		best = min(best, s.value+after)
+		if s.value+after < best {
+			best = s.value + after
+			if i > 0 {
+				h.likely = i
+			}
+		}
 	}
 	return best
 }
@@ -144,19 +170,21 @@ func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough m
 	if n < 0 {
 		return noWay
 	}
-	w, now := p.m.width, p.m.readyAt-1
+	w, sum, share := p.m.width, sumOf(times[:p.m.times]), a.share[n]
 	best := -noWay
-	for i := a.first[n]; i < a.first[n+1] && best < enough; i++ {
-		o := a.times[int(i)*w : int(i)*w+p.m.times]
-		if a.toGo[i]+a.gain[n]*model.Money(times[now]-o[now]) <= best {
+	from, to := a.first[n], a.first[n+1]
+	for i := range a.floors[from:to] {
+		x := &a.floors[int(from)+i]
+		if best >= enough || x.toGo-share*model.Money(x.sum-sum) <= best {
 			break // nor do those behind it say more
 		}
+		o := a.times[(int(from)+i)*w:][:p.m.times]
 		late := lateness(o, times)
 		switch {
 		case late <= 0:
-			best = max(best, a.toGo[i]-a.rise[i]*model.Money(late))
-		case a.slope[i] < anySlope:
-			best = max(best, a.toGo[i]-a.slope[i]*model.Money(late))
+			best = max(best, x.toGo-x.rise*model.Money(late))
+		case x.slope < anySlope:
+			best = max(best, x.toGo-x.slope*model.Money(late))
 		}
 	}
 	return best

@@ -14,55 +14,62 @@ import (
 // the set-up for whichever load comes next must begin for that load not to wait.
 // Labels that mean the same then look the same. A sprayer that need not come
 // again is left alone; so are bays where nothing is left to do.
-func (s *stepper) settle(pad *padState, taken uint32, times []int32) {
+func (s *stepper) settle(a *arc, times []int32) {
 	m := s.m
-	for i, n := range s.stops {
-		if len(m.graphs[i].stops[n].turns) == 0 {
+	for i := range m.graphs {
+		if a.again&(1<<i) == 0 {
 			times[m.readyAt+i] = 0
 		}
 	}
-	switch {
+	switch callers := s.callers[a.from:a.to]; {
 	case m.shutLater(times) || !m.oneBay && m.use == forPlans:
-		s.settleRoughly(times)
+		m.settleRoughly(callers, times)
 	case m.oneBay:
-		s.settleOneBay(pad, taken, times)
-	default:
-		s.settleBays(pad, taken, times)
+		m.settleOneBay(callers, a.allDone, times)
+	case !a.allDone && len(callers) > 0:
+		m.settleBays(callers, times)
 	}
 }
 
 // settleRoughly is settle where all that is known is that loads start in order.
-func (s *stepper) settleRoughly(times []int32) {
-	m := s.m
+func (m *padModel) settleRoughly(callers []caller, times []int32) {
 	now := times[m.readyAt-1]
-	for i, n := range s.stops {
-		stop := &m.graphs[i].stops[n]
-		if x := &times[m.readyAt+i]; len(stop.turns) > 0 && !stop.done && *x < now && m.maySettle(*x) {
-			*x = max(*x, now-mostClean(stop.asks)) // a cleanout may run meanwhile
+	for k := 0; k < len(callers); {
+		c := &callers[k]
+		clean := model.Clock(0) // may run meanwhile
+		for ; k < len(callers) && callers[k].sprayer == c.sprayer; k++ {
+			clean = max(clean, callers[k].clean)
+		}
+		if x := &times[m.readyAt+c.sprayer]; c.mayWait && *x < now && m.maySettle(*x) {
+			*x = max(*x, now-int32(clean))
 		}
 	}
 }
 
 // settleOneBay is settle for one bay, which is set up next for one of the loads that
 // sprayers take next.
-func (s *stepper) settleOneBay(pad *padState, taken uint32, times []int32) {
-	m := s.m
+func (m *padModel) settleOneBay(callers []caller, allDone bool, times []int32) {
 	now, begin := times[0], int32(math.MaxInt32)
-	for i, n := range s.stops {
-		stop := &m.graphs[i].stops[n]
-		x, later := &times[m.readyAt+i], int32(math.MaxInt32)
-		for k := range stop.asks {
-			a := &stop.asks[k]
-			dry := int32(m.in.change) * int32(a.totes) // each of its totes may have run dry
-			begin = min(begin, max(now, int32(a.ready(m.in, model.Clock(*x)))-s.nextSetUp(a, pad, 0)-dry))
-			later = min(later, now+s.leastSetUp(a, pad, 0)-int32(a.clean))
+	for k := 0; k < len(callers); {
+		first, later := &callers[k], int32(math.MaxInt32)
+		x := &times[m.readyAt+first.sprayer]
+		for ; k < len(callers) && callers[k].sprayer == first.sprayer; k++ {
+			c := &callers[k]
+			begin = min(begin, max(now, c.ready(m.in, *x)-c.nextMost[0]))
+			later = min(later, now+c.least[0]-int32(c.clean))
 		}
-		if len(stop.asks) > 0 && !stop.done && m.maySettle(*x) {
-			*x = max(*x, later)
-		}
+		m.settleSprayer(first, later, x)
 	}
-	if begin != math.MaxInt32 && !s.allDone(taken) {
+	if begin != math.MaxInt32 && !allDone {
 		times[0] = max(now, begin)
+	}
+}
+
+// settleSprayer makes the time of a caller as late as it can be that can't be filled for
+// what it comes for if it is at the pad before a moment.
+func (m *padModel) settleSprayer(c *caller, later int32, x *int32) {
+	if c.mayWait && m.maySettle(*x) {
+		*x = max(*x, later)
 	}
 }
 
@@ -70,66 +77,34 @@ func (s *stepper) settleOneBay(pad *padState, taken uint32, times []int32) {
 // first of those can that sprayers take next, and no other sooner. A bay's own next load
 // may be one that a sprayer has only when it is back from that; and a bay that fills no
 // more must not end the day.
-func (s *stepper) settleBays(pad *padState, taken uint32, times []int32) {
-	m := s.m
+func (m *padModel) settleBays(callers []caller, times []int32) {
 	first := int32(math.MaxInt32)
-	s.eachAsk(func(i, b int, a *ask) {
-		first = min(first, max(int32(a.ready(m.in, model.Clock(times[m.readyAt+i]))), times[b]+s.nextSetUp(a, pad, b)))
-	})
-	if first == math.MaxInt32 || s.allDone(taken) {
-		return
+	for k := range callers {
+		c := &callers[k]
+		ready := c.ready(m.in, times[m.readyAt+c.sprayer])
+		for b := range m.bays {
+			first = min(first, max(ready, times[b]+c.next[b]))
+		}
 	}
 	now := max(times[m.bays], first)
 	times[m.bays] = now
-	for i, n := range s.stops {
-		stop := &m.graphs[i].stops[n]
-		x, later := &times[m.readyAt+i], int32(math.MaxInt32)
-		for k := range stop.asks {
-			a := &stop.asks[k]
+	for k := 0; k < len(callers); {
+		first, later := &callers[k], int32(math.MaxInt32)
+		for ; k < len(callers) && callers[k].sprayer == first.sprayer; k++ {
 			for b := range m.bays {
-				if m.fills[b][a.mix] {
-					later = min(later, max(now, times[b]+s.leastSetUp(a, pad, b))-int32(a.clean))
-				}
+				later = min(later, max(now, times[b]+callers[k].least[b])-int32(callers[k].clean))
 			}
 		}
-		if later != math.MaxInt32 && !stop.done && m.maySettle(*x) {
-			*x = max(*x, later)
-		}
+		m.settleSprayer(first, later, &times[m.readyAt+first.sprayer])
 	}
-	var begin [mostExactBays]int32
 	for b := range m.bays {
-		begin[b] = now + min(m.shortestFill, m.soonestBack-m.mostSetUp)
-	}
-	s.eachAsk(func(i, b int, a *ask) {
-		begin[b] = min(begin[b], max(now, int32(a.ready(m.in, model.Clock(times[m.readyAt+i]))))-s.nextSetUp(a, pad, b))
-	})
-	for b := range m.bays {
-		times[b] = max(times[b], begin[b])
-	}
-}
-
-// eachAsk calls do for what the sprayers' next loads ask of each bay that fills them.
-func (s *stepper) eachAsk(do func(i, b int, a *ask)) {
-	for i, n := range s.stops {
-		asks := s.m.graphs[i].stops[n].asks
-		for k := range asks {
-			for b := range s.m.bays {
-				if s.m.fills[b][asks[k].mix] {
-					do(i, b, &asks[k])
-				}
-			}
+		begin := now + min(m.shortestFill, m.soonestBack-m.mostSetUp)
+		for k := range callers {
+			c := &callers[k]
+			begin = min(begin, max(now, c.ready(m.in, times[m.readyAt+c.sprayer]))-c.nextMost[b])
 		}
+		times[b] = max(times[b], begin)
 	}
-}
-
-// allDone says whether everything is sprayed in the successor.
-func (s *stepper) allDone(taken uint32) bool {
-	for i, n := range s.stops {
-		if !s.m.graphs[i].stops[n].done {
-			return false
-		}
-	}
-	return taken == s.m.anyAll
 }
 
 // maySettle says whether a sprayer that is at the pad at a moment pays for waiting
@@ -159,14 +134,6 @@ func (s *stepper) leastSetUp(a *ask, pad *padState, b int) int32 {
 func (s *stepper) changing(a *ask, pad *padState, b int) int32 {
 	missing := a.wants &^ (s.m.in.bays[b].plumbed[0] | pad.on[b])
 	return int32(s.m.in.change) * int32(bits.OnesCount64(missing))
-}
-
-func mostClean(asks []ask) int32 {
-	var most model.Clock
-	for i := range asks {
-		most = max(most, asks[i].clean)
-	}
-	return int32(most)
 }
 
 // layOutSettling works out what settle needs to know of the whole day.

@@ -46,7 +46,9 @@ func TestSettlingChangesNothing(t *testing.T) {
 			s := newStepper(m)
 			s.read(key)
 			copy(s.stops, s.at.stops)
-			s.settle(&s.at.pad, s.at.taken, later)
+			here := arc{known: true}
+			s.lookOut(&here, &s.at.pad, s.at.taken)
+			s.settle(&here, later)
 			for _, putsOff := range []bool{false, true} {
 				assert.Equal(t, leastOfAll(m, putsOff, key, times), leastOfAll(m, putsOff, key, later), "seed %d, put off: %v", seed, putsOff)
 			}
