@@ -94,6 +94,10 @@
 // also saves something at least (exact_steady.go), whether labels are compared or what
 // follows one is told by another.
 //
+// Times are settled (exact_settle.go): made as late as they can be without changing what
+// follows, so that labels that mean the same look the same. What the labels of a state
+// have in common is worked out once (exact_arc.go).
+//
 // A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
 // cells (exact_cells.go): labels of a state whose times all lie in the same cells are
 // merged to the least of their values and times, which stands for all of them and

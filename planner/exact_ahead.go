@@ -83,7 +83,12 @@ func (p *pass) lookAhead(h *hand, sh *shard) {
 func (p *pass) listAhead(h *hand, sh *shard) {
 	w, a := p.m.width, &sh.ahead
 	count := model.Money(p.m.readyAt + bits.OnesCount64(h.shift.again))
-	share := h.shift.gain / count
+	share := model.Money(0) // where none of them says more of what is later
+	for _, l := range h.list {
+		if p.m.isSteady(&h.shift, sh.times[int(l.label)*w:][:w]) {
+			share = h.shift.gain / count
+		}
+	}
 	rank := func(x labelAhead) model.Money {
 		return x.toGo - share*model.Money(sumOf(sh.times[int(x.label)*w:][:p.m.times]))
 	}
@@ -177,6 +182,9 @@ func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough m
 		x := &a.floors[int(from)+i]
 		if best >= enough || x.toGo-share*model.Money(x.sum-sum) <= best {
 			break // nor do those behind it say more
+		}
+		if x.slope >= anySlope && x.sum > sum {
+			continue // some of its times is later
 		}
 		o := a.times[(int(from)+i)*w:][:p.m.times]
 		late := lateness(o, times)
