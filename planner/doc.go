@@ -96,7 +96,9 @@
 //
 // Times are settled (exact_settle.go): made as late as they can be without changing what
 // follows, so that labels that mean the same look the same. What the labels of a state
-// have in common is worked out once (exact_arc.go).
+// have in common is worked out once (exact_arc.go). A job that any sprayer may do and none
+// has done yet costs something whoever does it; a state in which all of them have passed
+// it over is left out (exact_any.go).
 //
 // A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
 // cells (exact_cells.go): labels of a state whose times all lie in the same cells are

@@ -36,6 +36,7 @@ type stop struct {
 	// changeovers; soonest is before when the sprayer can't be there.
 	fixed   model.Money
 	soonest model.Clock
+	taking  []model.Money // by any-sprayer job: fixed where it is done here; noWay where it can't be
 }
 
 // ask is what a turn asks of a bay and of its sprayer before it can start. Most turns at a

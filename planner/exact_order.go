@@ -33,6 +33,7 @@ func (m *graphMaker) finish() {
 // sumUp works out a stop's slopes, live products and least costs from those of
 // the stops after it.
 func (m *graphMaker) sumUp(s *stop) {
+	s.taking = slices.Repeat([]model.Money{noWay}, mostExactAny)
 	for i := range s.turns {
 		t := &s.turns[i]
 		if a := t.asks(); !slices.Contains(s.asks, a) {
@@ -67,9 +68,11 @@ func (m *graphMaker) sumUp(s *stop) {
 		}
 		s.live |= to.live | t.l.wants[0]
 		inFields, _ := t.afterwards(t.soonestEnd(s, m.in))
-		if fixed := to.fixed + t.fixed + inFields - t.mostKept(); i == 0 || fixed < s.fixed {
+		pays := t.fixed + inFields - t.mostKept()
+		if fixed := to.fixed + pays; i == 0 || fixed < s.fixed {
 			s.fixed = fixed
 		}
+		s.take(t, to, pays)
 	}
 	if s.done {
 		s.fixed = min(s.fixed, 0) // it may do no more
