@@ -91,6 +91,15 @@
 // its cost less what the sprayers' ready times are worth, since who is ready
 // sooner pays for the longer wait. One label makes another needless when it is
 // cheaper by what its later times can cost at most (padModel.delayCost).
+// Once nothing waits for a time of day any more, a label all of whose times are sooner
+// also saves something at least (exact_steady.go), whether labels are compared or what
+// follows one is told by another.
+//
+// Times are settled (exact_settle.go): made as late as they can be without changing what
+// follows, so that labels that mean the same look the same. What the labels of a state
+// have in common is worked out once (exact_arc.go). A job that any sprayer may do and none
+// has done yet costs something whoever does it; a state in which all of them have passed
+// it over is left out (exact_any.go).
 //
 // A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
 // cells (exact_cells.go): labels of a state whose times all lie in the same cells are
