@@ -28,10 +28,10 @@ func BenchmarkEvaluate(b *testing.B) {
 // BenchmarkDispatch times laying out the loads of given jobs anew, which a step of the
 // search for routes does besides.
 func BenchmarkDispatch(b *testing.B) {
-	for _, shape := range []scenario.Shape{scenario.Small, scenario.Middle} {
+	for _, shape := range []scenario.Shape{scenario.Small, scenario.Middle, scenario.Vast} {
 		b.Run(fmt.Sprintf("%d-loads", shape.Loads), func(b *testing.B) {
 			e := newEvaluator(newInstance(generated(b, shape)))
-			c, d := e.firstCome(), dispatcher{in: e.in, shop: e.shop}
+			c, d := e.firstCome(), dispatcher{e: e}
 			b.ReportAllocs()
 			for b.Loop() {
 				d.dispatch(c)

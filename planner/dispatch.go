@@ -8,34 +8,32 @@ import (
 )
 
 // dispatcher says in which order and where the loads of given jobs are filled, by a
-// simple rule and in the time of an evaluation: the load that can start first comes
-// next, at the bay where it can; that a bay must be set up for it counts once more than
-// the time it takes. It knows cleanouts and set-ups roughly, of stock, water
-// and shut bays nothing.
+// simple rule and in the time of an evaluation or two: the load that can start first
+// comes next, at the bay where it can; that a bay must be set up for it counts once more
+// than the time it takes. It plays the day nearly as its evaluator does, on whose
+// sprayers, money and stock it counts: what comes off a bay it can only guess (roughBay),
+// and what is drawn it takes in the order in which it gives loads out.
 type dispatcher struct {
-	in       *instance
-	shop     *workshop
-	sprayers []comer
-	bays     []roughBay
+	e      *evaluator
+	comers []comer
+	bays   []roughBay
+	opened []model.Decimal // by tracked product: what is in opened totes that are on no bay
+	fresh  []int           // by tracked product: its next full tote
 }
 
 // comer is a sprayer that comes for its next load.
 type comer struct {
 	next  int
 	ready model.Clock
+	known bool        // the following are known
+	bay   int         // where it had best be filled
+	start model.Clock // when that can start
+	after model.Clock // the same, the set-up counted once more
 }
 
-// roughBay is a bay between two loads, as a dispatcher knows it.
-type roughBay struct {
-	free   model.Clock
-	mix    int
-	rinsed int16
-	on     mask
-}
-
-// dispatch gives a candidate a new sequence.
-func (d *dispatcher) dispatch(c *candidate) {
-	d.open()
+// dispatch gives a candidate a new sequence, and returns about what that costs.
+func (d *dispatcher) dispatch(c *candidate) model.Money {
+	d.open(c)
 	loads := 0
 	for _, chain := range c.chains {
 		loads += len(chain)
@@ -43,107 +41,180 @@ func (d *dispatcher) dispatch(c *candidate) {
 	c.sequence = slices.Grow(c.sequence[:0], loads)
 	d.serveFrozen(c)
 	for len(c.sequence) < loads {
-		x, start := d.next(c)
-		d.serve(c, x, start)
+		d.serve(c, d.next())
 	}
+	d.e.payForTheEnd()
+	return d.e.money
 }
 
 // open makes all ready for the first load.
-func (d *dispatcher) open() {
-	d.bays, d.sprayers = d.bays[:0], d.sprayers[:0]
-	for i := range d.in.bays {
-		b := &d.in.bays[i]
-		d.bays = append(d.bays, roughBay{max(b.freeFrom, d.in.now), b.lastMix, b.rinsed, b.onAtOpening})
+func (d *dispatcher) open(c *candidate) {
+	d.e.resetCount()
+	d.opened, d.fresh = zeros(d.opened, len(d.e.in.tracked)), zeros(d.fresh, len(d.e.in.tracked))
+	d.comers = zeros(d.comers, len(d.e.in.sprayers))
+	d.bays = slices.Grow(d.bays[:0], len(d.e.in.bays))[:len(d.e.in.bays)]
+	for i := range d.bays {
+		d.bays[i].open(d.e.in, i)
 	}
-	for i := range d.in.sprayers {
-		d.sprayers = append(d.sprayers, comer{0, d.in.sprayers[i].base})
+	for i := range d.comers {
+		d.e.resetSprayer(i, c.chains[i])
+		d.comers[i].ready = d.e.in.sprayers[i].base
+		d.prepare(i)
 	}
+}
+
+// zeros returns a list of so many zeros, on another's memory where that is enough.
+func zeros[T any](list []T, n int) []T {
+	list = slices.Grow(list[:0], n)[:n]
+	clear(list)
+	return list
+}
+
+// prepare finds when a sprayer is ready for its next load.
+func (d *dispatcher) prepare(i int) {
+	who, s := &d.comers[i], &d.e.sprayers[i]
+	who.known = false
+	if who.next == len(s.chain) {
+		return
+	}
+	l := s.chain[who.next]
+	if s.cleanout = d.e.cleanoutFor(s, l); s.cleanout != model.None {
+		who.ready = max(who.ready, d.e.in.cleanFrom) + model.Clock(d.e.in.cleanouts[s.cleanout].time)
+	}
+	d.e.finishCleanout(s, l)
 }
 
 // serveFrozen serves the loads that must stay as they were told.
 func (d *dispatcher) serveFrozen(c *candidate) {
-	if d.in.told == nil {
+	in := d.e.in
+	if in.told == nil {
 		return
 	}
-	for i := range d.in.told.loads {
-		t := &d.in.told.loads[i]
-		chain, k := c.chains[t.sprayer], d.sprayers[t.sprayer].next
-		if !t.frozen || k == len(chain) || chain[k].parts[0].job != d.in.p.Underway.Told[i].Jobs[0] {
-			continue
+	for i := range in.told.loads {
+		t := &in.told.loads[i]
+		chain, k := c.chains[t.sprayer], d.comers[t.sprayer].next
+		if t.frozen && k < len(chain) && chain[k].parts[0].job == in.p.Underway.Told[i].Jobs[0] {
+			d.comers[t.sprayer].after = math.MaxInt64
+			d.consider(t.sprayer, t.bay)
+			d.serve(c, t.sprayer)
 		}
-		x := slot{sprayer: int16(t.sprayer), bay: int16(t.bay)}
-		d.serve(c, x, d.startAt(&d.bays[t.bay], chain[k], d.bays[t.bay].setUp(d.in, chain[k])))
 	}
 }
 
-// next returns whose load comes next, at which bay, and when it starts.
-func (d *dispatcher) next(c *candidate) (slot, model.Clock) {
-	least, x, at := model.Clock(math.MaxInt64), slot{}, model.Never
-	for s := range d.sprayers {
-		who := &d.sprayers[s]
-		if who.next == len(c.chains[s]) || who.ready >= least {
+// next returns whose load comes next.
+func (d *dispatcher) next() int {
+	for {
+		s := d.soonest()
+		who := &d.comers[s]
+		wait := d.suppliedAt(d.e.sprayers[s].chain[who.next], who.start) - who.start
+		if wait == 0 {
+			return s
+		}
+		who.start, who.after = who.start+wait, who.after+wait
+	}
+}
+
+// soonest returns whose load can start first, supplies aside.
+func (d *dispatcher) soonest() int {
+	least, next := model.Clock(math.MaxInt64), model.None
+	for s := range d.comers {
+		who := &d.comers[s]
+		if who.next == len(d.e.sprayers[s].chain) || who.ready >= least {
 			continue
 		}
-		l := c.chains[s][who.next]
-		for b := range d.bays {
-			bay := &d.bays[b]
-			if bay.free >= least || d.in.picky && !d.mayFill(b, l) {
-				continue
-			}
-			setUp := bay.setUp(d.in, l)
-			start := d.startAt(bay, l, setUp)
-			if start+setUp < least {
-				least, x, at = start+setUp, slot{sprayer: int16(s), bay: int16(b)}, start
-			}
+		if !who.known {
+			d.choose(s)
+		}
+		if who.after < least {
+			least, next = who.after, s
 		}
 	}
-	return x, at
+	return next
+}
+
+// suppliedAt returns when a load's stock and water are there, from t on; t where they
+// never are: the load will be left out.
+func (d *dispatcher) suppliedAt(l *load, t model.Clock) model.Clock {
+	at := t
+	for _, need := range l.needs {
+		if d.e.levels[need.n] < need.amount {
+			at = max(at, d.e.stockWait(need.n, need.amount, t))
+		}
+	}
+	if at = max(at, d.e.waterWait(t, l.water)); at == model.Never {
+		return t
+	}
+	return at
+}
+
+// choose finds the best bay for a sprayer's next load.
+func (d *dispatcher) choose(s int) {
+	who := &d.comers[s]
+	who.known, who.after = true, math.MaxInt64
+	for b := range d.bays {
+		if d.mayFill(b, d.e.sprayers[s].chain[who.next]) {
+			d.consider(s, b)
+		}
+	}
 }
 
 // mayFill says whether a bay may be given a load: it can fill it, or none can.
 func (d *dispatcher) mayFill(b int, l *load) bool {
-	return d.in.bays[b].fills[l.mix] || b == d.in.anyBay(l)
+	return d.e.in.bays[b].fills[l.mix] || b == d.e.in.anyBay(l)
 }
 
-// startAt returns when a bay starts a load, after a set-up of a length.
-func (d *dispatcher) startAt(bay *roughBay, l *load, setUp model.Clock) model.Clock {
-	return max(d.sprayers[l.sprayer].ready, bay.free+setUp)
+// consider takes a bay for a sprayer's next load if it is better than the one so far.
+func (d *dispatcher) consider(s, b int) {
+	who, bay := &d.comers[s], &d.bays[b]
+	if bay.free > who.after {
+		return
+	}
+	setUp, _ := bay.setUp(d.e.in, d.e.sprayers[s].chain[who.next])
+	start := max(who.ready, bay.free+setUp)
+	if after := start + setUp; after < who.after || after == who.after && b < who.bay {
+		who.bay, who.start, who.after = b, start, after
+	}
 }
 
-// serve has a sprayer's next load filled, and brings the sprayer back.
-func (d *dispatcher) serve(c *candidate, x slot, start model.Clock) {
-	c.sequence = append(c.sequence, x)
-	who, bay, chain := &d.sprayers[x.sprayer], &d.bays[x.bay], c.chains[x.sprayer]
-	l := chain[who.next]
-	bay.take(l, &d.in.bays[x.bay])
-	bay.free = start + model.Clock(l.Fill[0])
-	who.ready = l.sprayedOut(bay.free) + l.driveBack
-	if who.next++; who.next < len(chain) {
-		if level := d.shop.cleanout[l.contents][chain[who.next].contents]; level != model.None {
-			who.ready += model.Clock(d.in.cleanouts[level].time)
+// reconsider looks again at what sprayers had best choose, after a bay was given a load.
+func (d *dispatcher) reconsider(b int) {
+	for s := range d.comers {
+		switch who := &d.comers[s]; {
+		case !who.known:
+		case who.bay == b:
+			who.known = false
+		case d.mayFill(b, d.e.sprayers[s].chain[who.next]):
+			d.consider(s, b)
 		}
 	}
 }
 
-// setUp is about how long a bay takes to be set up for a load.
-func (b *roughBay) setUp(in *instance, l *load) model.Clock {
-	missing := l.wants.without(&b.on)
-	t := model.Seconds(missing.count()) * in.change
-	if b.mix != model.None {
-		if level := in.rinse[b.mix][l.mix]; level > b.rinsed {
-			t += in.rinses[level].time
-		}
+// draw takes a load's stock and water, as far as they are there.
+func (d *dispatcher) draw(l *load, t model.Clock) {
+	for _, need := range l.needs {
+		d.e.levels[need.n] -= min(need.amount, d.e.levels[need.n])
 	}
-	return model.Clock(t)
+	d.e.drawWater(t, l.water)
 }
 
-// take notes what a load leaves on a bay: what was there stays where there is room
-// for all of it.
-func (b *roughBay) take(l *load, data *bayData) {
-	b.mix, b.rinsed = l.mix, model.None
-	all := mask{b.on[0] | l.wants[0], b.on[1] | l.wants[1]}
-	loose := all.without(&data.plumbed)
-	if b.on = all; loose.count() > data.free {
-		b.on = mask{l.wants[0] | data.plumbed[0], l.wants[1] | data.plumbed[1]}
+// serve has a sprayer's next load filled where it had best be, and brings it back.
+func (d *dispatcher) serve(c *candidate, s int) {
+	who := &d.comers[s]
+	bay, l, start := &d.bays[who.bay], c.chains[s][who.next], who.start
+	c.sequence = append(c.sequence, slot{sprayer: int16(s), bay: int16(who.bay)})
+	_, money := bay.setUp(d.e.in, l)
+	d.e.money += money
+	inside := bay.take(d, l)
+	fill := l.FillSeconds(inside)
+	if t := d.e.in.bayStart(l, start, fill, bay.data.shut); t != model.Never {
+		start = t
 	}
+	d.e.payForLoad(l, who.ready, start, fill, inside)
+	bay.free = start + model.Clock(fill)
+	d.e.lastEnd = max(d.e.lastEnd, bay.free)
+	d.draw(l, start)
+	who.ready = d.e.spray(l, bay.free) + l.driveBack
+	who.next++
+	d.prepare(s)
+	d.reconsider(who.bay)
 }

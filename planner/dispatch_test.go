@@ -32,6 +32,67 @@ func TestDispatchedSequencesAreFit(t *testing.T) {
 	}
 }
 
+// Where every bay has room for all products, and nothing runs short or is shut, a
+// dispatcher holds a sequence to cost what it does cost.
+func TestDispatcherCountsAsTheEvaluator(t *testing.T) {
+	counted := 0
+	for seed := range uint64(200) {
+		rng := rand.New(rand.NewPCG(seed, 13))
+		day := scenario.Random(rng)
+		ample(&day)
+		e := newEvaluator(newInstance(problem(t, day)))
+		c := e.firstCome()
+		d := dispatcher{e: e}
+		said := d.dispatch(c)
+		c.omitted = nil
+		if s := e.evaluate(c); s.left == 0 {
+			counted++
+			assert.Equal(t, s.cost.Dollars(), said.Dollars(), "seed %d", seed)
+		}
+	}
+	assert.Greater(t, counted, 100)
+}
+
+// What a dispatcher remembers of a sprayer's best bay is what it would find anew.
+func TestDispatcherRemembersRightly(t *testing.T) {
+	for seed := range uint64(60) {
+		day := scenario.Random(rand.New(rand.NewPCG(seed, 14)))
+		ample(&day)
+		e := newEvaluator(newInstance(problem(t, day)))
+		c, d := e.firstCome(), dispatcher{e: e}
+		loads := len(c.sequence)
+		d.open(c)
+		for c.sequence = c.sequence[:0]; len(c.sequence) < loads; {
+			s := d.next()
+			remembered := slices.Clone(d.comers)
+			for i := range d.comers {
+				d.comers[i].known = false
+			}
+			require.Equal(t, s, d.next(), "seed %d", seed)
+			require.Equal(t, remembered[s], d.comers[s], "seed %d", seed)
+			copy(d.comers, remembered)
+			d.serve(c, s)
+		}
+	}
+}
+
+// ample takes out of a day what a dispatcher does not know; which bay has which tote
+// makes no difference there.
+func ample(day *model.Input) {
+	day.Holds, day.Forecast, day.Settings.Pad.Water = nil, nil, nil
+	sizes := map[string]model.Decimal{}
+	for i := range day.Stock {
+		row := &day.Stock[i]
+		if _, ok := sizes[row.Product]; !ok {
+			sizes[row.Product] = row.Size
+		}
+		row.Size, row.Open, row.Full = sizes[row.Product], nil, row.Full+model.WholeDecimal(1000)
+	}
+	for i := range day.Settings.Pad.Bays {
+		day.Settings.Pad.Bays[i].Connections += 20
+	}
+}
+
 // Who can be filled first goes first; but a set-up counts twice, so that a bay has a
 // load of the mix that it is set up for before another that comes a little sooner.
 func TestDispatchSparesSetUps(t *testing.T) {
@@ -45,7 +106,7 @@ func TestDispatchSparesSetUps(t *testing.T) {
 		in.Sprayers[1].AvailableFrom = model.Some(at(late))
 		day := newInstance(problem(t, in))
 		e := newEvaluator(day)
-		c, d := e.firstCome(), dispatcher{in: day, shop: e.shop}
+		c, d := e.firstCome(), dispatcher{e: e}
 		d.dispatch(c)
 		return c.sequence
 	}
@@ -66,7 +127,7 @@ func TestDispatchKeepsFrozenLoads(t *testing.T) {
 		c, _ := e.keptCandidates()
 		c.omitted = nil
 		e.in.told.loads[0].frozen = true
-		d := dispatcher{in: e.in, shop: e.shop}
+		d := dispatcher{e: e}
 		d.dispatch(c)
 		first := q.Underway.Told[0]
 		if at := slices.IndexFunc(c.chains[first.Sprayer], func(l *load) bool { return l.parts[0].job == first.Jobs[0] }); at == 0 {

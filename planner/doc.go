@@ -27,10 +27,11 @@
 //     1911.12427), without its bounds. A beam too large for its share of the steps
 //     is left out.
 //
-//  2. Where jobs may change their order, and there are steps enough for so many loads,
-//     four walkers look for jobs of sprayers that go well together, by simulated
-//     annealing (routes.go): each try changes the jobs, has a simple rule lay out the
-//     loads anew (dispatch.go), and is evaluated in full. Sprayers should come to a mix
+//  2. Where jobs can change at all, four walkers look for jobs of sprayers that go
+//     well together, by simulated annealing (routes.go): each try changes the jobs, and
+//     a simple rule lays out the loads anew (dispatch.go). The rule plays the day nearly
+//     as the evaluator does, so that what it holds a plan to cost says of most tries that
+//     they are too dear; only the others are evaluated. Sprayers should come to a mix
 //     at about the same time, so jobs are moved by mixes too, on all sprayers
 //     (move_mix.go).
 //
@@ -90,6 +91,15 @@
 // its cost less what the sprayers' ready times are worth, since who is ready
 // sooner pays for the longer wait. One label makes another needless when it is
 // cheaper by what its later times can cost at most (padModel.delayCost).
+// Once nothing waits for a time of day any more, a label all of whose times are sooner
+// also saves something at least (exact_steady.go), whether labels are compared or what
+// follows one is told by another.
+//
+// Times are settled (exact_settle.go): made as late as they can be without changing what
+// follows, so that labels that mean the same look the same. What the labels of a state
+// have in common is worked out once (exact_arc.go). A job that any sprayer may do and none
+// has done yet costs something whoever does it; a state in which all of them have passed
+// it over is left out (exact_any.go).
 //
 // A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
 // cells (exact_cells.go): labels of a state whose times all lie in the same cells are

@@ -124,7 +124,8 @@ func (e *evaluator) omit(s *sprayerState) {
 // reset makes the workspace ready for a candidate.
 func (e *evaluator) reset(c *candidate) {
 	e.takeOff = c.takeOff
-	e.money, e.left, e.lastEnd, e.opened, e.toClean = 0, 0, 0, 0, 0
+	e.resetCount()
+	e.left, e.opened, e.toClean = 0, 0, 0
 	e.dropped = e.dropped[:0]
 	e.cleanAt = model.Never
 	e.disturbance, e.broken = 0, 0
@@ -132,14 +133,8 @@ func (e *evaluator) reset(c *candidate) {
 		e.money, e.disturbance, e.broken = told.price, told.price, told.hard
 		clear(e.toldSeen)
 	}
-	clear(e.jobDone)
-	clear(e.jobLost)
 	for i := range e.in.tracked {
-		e.levels[i], e.arrived[i] = e.in.tracked[i].onHand, 0
 		copy(e.totes[i], e.in.tracked[i].containers)
-	}
-	if e.in.water != nil {
-		e.water, e.waterAt = e.in.water.onHand, e.in.water.from
 	}
 	for i := range e.bays {
 		e.resetBay(i)
@@ -168,6 +163,19 @@ func (e *evaluator) reset(c *candidate) {
 	for i := range e.sprayers {
 		e.sprayers[i].k = 0
 		e.prepare(&e.sprayers[i])
+	}
+}
+
+// resetCount begins to count what a day comes to, and what stock and water is left.
+func (e *evaluator) resetCount() {
+	e.money, e.lastEnd = 0, 0
+	clear(e.jobDone)
+	clear(e.jobLost)
+	for i := range e.in.tracked {
+		e.levels[i], e.arrived[i] = e.in.tracked[i].onHand, 0
+	}
+	if e.in.water != nil {
+		e.water, e.waterAt = e.in.water.onHand, e.in.water.from
 	}
 }
 

@@ -173,11 +173,16 @@ func (e *evaluator) evaluate(c *candidate) score {
 	} else {
 		e.runInOrder(c)
 	}
+	e.payForTheEnd()
+	return score{e.left + model.Decimal(e.broken)*brokenLeft, e.money}
+}
+
+// payForTheEnd pays for overtime and for what is late.
+func (e *evaluator) payForTheEnd() {
 	e.money += e.in.overtime.For(model.Seconds(max(e.lastEnd-e.in.closes, 0)))
 	for i := range e.in.due {
 		e.money += e.in.due[i].rate.For(e.lateness(i))
 	}
-	return score{e.left + model.Decimal(e.broken)*brokenLeft, e.money}
 }
 
 // contended says whether bays can want the same stock, totes or water, so that

@@ -129,11 +129,7 @@ func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.S
 	s := &e.sprayers[l.sprayer]
 	end := start + model.Clock(fill)
 	e.times[bay.queue[bay.pos].at] = times{s.soonest, bay.free, start}
-	earliest := max(s.soonest, e.in.opens)
-	if start > earliest && l.tankLife < model.Seconds(model.Never) {
-		earliest = e.in.fieldStart(l, earliest, fill)
-	}
-	e.money += l.wait.For(model.Seconds(start-earliest)+l.anyTime) + model.Money(inside)*e.in.changeMoney
+	earliest := e.payForLoad(l, s.soonest, start, fill, inside)
 	e.lastEnd = max(e.lastEnd, end)
 	if e.rec != nil {
 		e.rec.load(e, b, start, end, earliest, inside)
@@ -147,6 +143,17 @@ func (e *evaluator) commit(b int, bay *bayState, start model.Clock, fill model.S
 	e.finishCleanout(s, l)
 	e.nextLoad(b, bay)
 	e.nextTurn(s, back)
+}
+
+// payForLoad pays for a load's waiting, from when its sprayer could have been clean,
+// and for the changeovers inside it. It returns from when on the waiting is paid.
+func (e *evaluator) payForLoad(l *load, soonest, start model.Clock, fill model.Seconds, inside int) model.Clock {
+	earliest := max(soonest, e.in.opens)
+	if start > earliest && l.tankLife < model.Seconds(model.Never) {
+		earliest = min(e.in.fieldStart(l, earliest, fill), start)
+	}
+	e.money += l.wait.For(model.Seconds(start-earliest)+l.anyTime) + model.Money(inside)*e.in.changeMoney
+	return earliest
 }
 
 // spray works out when each part of a load is sprayed and what that costs.

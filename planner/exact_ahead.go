@@ -2,20 +2,34 @@ package planner
 
 import (
 	"cmp"
+	"math"
+	"math/bits"
 	"slices"
 
 	"padturn/model"
 )
 
 // ahead is what the way back of a pass says of the states of a shard: the least that
-// is still to come at the times of each of their labels, the most of it first.
+// is still to come at the times of each of their labels. What would say the most comes
+// first, were all of a label's times as much later than others as they are on the average.
 type ahead struct {
-	table keyTable
-	first []int32 // by state, and one more: where its labels begin
-	toGo  []model.Money
-	slope []model.Money // what a second's delay of its times can cost at the most
-	times []int32
+	table  keyTable
+	first  []int32       // by state, and one more: where its labels begin
+	share  []model.Money // by state: what each second is worth by which one of its times is later
+	floors []floor
+	times  []int32 // by label; long ago for a sprayer that does not come again
 }
+
+// floor is what is said of a label.
+type floor struct {
+	toGo  model.Money
+	slope model.Money // what a second's delay of its times can cost at the most
+	rise  model.Money // what each second is worth by which all of them are later
+	sum   int32       // of its times that count
+}
+
+// longAgo is before whatever time stands in a label.
+const longAgo = math.MinInt32 / 2
 
 // backward works out, for each label, the least that is still to come. States that
 // only lead to what is no better than below are left out.
@@ -57,18 +71,52 @@ func (p *pass) lookAhead(h *hand, sh *shard) {
 		if least >= p.below {
 			continue
 		}
-		slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(y.toGo, x.toGo) })
 		a.table.add(key)
-		a.first = append(a.first, int32(len(a.toGo)))
+		a.first = append(a.first, int32(len(a.floors)))
 		p.m.shiftOf(key, false, &h.shift)
-		for _, l := range h.list {
-			t := sh.times[int(l.label)*w : int(l.label+1)*w]
-			a.toGo = append(a.toGo, l.toGo)
-			a.slope = append(a.slope, p.m.slopeAt(&h.shift, t))
-			a.times = append(a.times, t...)
+		p.listAhead(h, sh)
+	}
+	a.first = append(a.first, int32(len(a.floors)))
+}
+
+// listAhead adds the labels in a hand's list, and its shift, to what is said of a shard.
+func (p *pass) listAhead(h *hand, sh *shard) {
+	w, a := p.m.width, &sh.ahead
+	count := model.Money(p.m.readyAt + bits.OnesCount64(h.shift.again))
+	share := model.Money(0) // where none of them says more of what is later
+	for _, l := range h.list {
+		if p.m.isSteady(&h.shift, sh.times[int(l.label)*w:][:w]) {
+			share = h.shift.gain / count
 		}
 	}
-	a.first = append(a.first, int32(len(a.toGo)))
+	rank := func(x labelAhead) model.Money {
+		return x.toGo - share*model.Money(sumOf(sh.times[int(x.label)*w:][:p.m.times]))
+	}
+	slices.SortStableFunc(h.list, func(x, y labelAhead) int { return cmp.Compare(rank(y), rank(x)) })
+	a.share = append(a.share, share)
+	for _, l := range h.list {
+		from, rise := len(a.times), model.Money(0)
+		t := sh.times[int(l.label)*w : int(l.label+1)*w]
+		if p.m.isSteady(&h.shift, t) {
+			rise = share * count
+		}
+		a.floors = append(a.floors, floor{l.toGo, p.m.slopeAt(&h.shift, t), rise, sumOf(t[:p.m.times])})
+		a.times = append(a.times, t...)
+		for i := range p.m.graphs {
+			if h.shift.again&(1<<i) == 0 {
+				a.times[from+p.m.readyAt+i] = longAgo
+			}
+		}
+	}
+}
+
+// sumOf adds up times; those of sprayers that do not come again are 0.
+func sumOf(times []int32) int32 {
+	sum := int32(0)
+	for _, t := range times {
+		sum += t
+	}
+	return sum
 }
 
 // labelAhead is a label of a state, and the least that follows it.
@@ -77,13 +125,17 @@ type labelAhead struct {
 	label int32
 }
 
-// leastToGo returns the least that can follow the state that was read last.
+// leastToGo returns the least that can follow the state that was read last. It begins with
+// the step that was best for another label: what is dearer is soon seen to be.
 func (p *pass) leastToGo(h *hand, times []int32) model.Money {
 	best := noWay
 	found := h.stepper.from(times, 0)
+	if h.likely < len(found) {
+		found[0], found[h.likely] = found[h.likely], found[0]
+	}
 	for i := range found {
 		s := &found[i]
-		after := p.m.plainToGo(s.key, s.times)
+		after := s.toGo
 		if s.value+after >= best {
 			continue
 		}
@@ -91,13 +143,19 @@ func (p *pass) leastToGo(h *hand, times []int32) model.Money {
 		if p.before != nil && s.value+after < best {
 			after = max(after, p.leastBefore(h, s.depth, s.key, s.times, best-s.value))
 		}
-		best = min(best, s.value+after)
+		if s.value+after < best {
+			best = s.value + after
+			if i > 0 {
+				h.likely = i
+			}
+		}
 	}
 	return best
 }
 
 // leastAfter returns the least that can follow a successor, or something that is
-// enough: each label of the state bounds it, less what the label's times are later.
+// enough: each label of the state bounds it, less what the label's times are later, and
+// more where they are all sooner.
 func (p *pass) leastAfter(h *hand, s *successor, enough model.Money) model.Money {
 	return p.leastAt(h, s.depth, s.key, s.times, enough)
 }
@@ -117,21 +175,33 @@ func (p *pass) leastAt(h *hand, depth int32, key uint64, times []int32, enough m
 	if n < 0 {
 		return noWay
 	}
-	w := p.m.width
+	w, sum, share := p.m.width, sumOf(times[:p.m.times]), a.share[n]
 	best := -noWay
-	for i := a.first[n]; i < a.first[n+1] && best < enough && a.toGo[i] > best; i++ {
-		late := lateness(a.times[int(i)*w:int(i)*w+p.m.times], times)
-		if late == 0 || a.slope[i] < anySlope {
-			best = max(best, a.toGo[i]-a.slope[i]*model.Money(late))
+	from, to := a.first[n], a.first[n+1]
+	for i := range a.floors[from:to] {
+		x := &a.floors[int(from)+i]
+		if best >= enough || x.toGo-share*model.Money(x.sum-sum) <= best {
+			break // nor do those behind it say more
+		}
+		if x.slope >= anySlope && x.sum > sum {
+			continue // some of its times is later
+		}
+		o := a.times[(int(from)+i)*w:][:p.m.times]
+		late := lateness(o, times)
+		switch {
+		case late <= 0:
+			best = max(best, x.toGo-x.rise*model.Money(late))
+		case x.slope < anySlope:
+			best = max(best, x.toGo-x.slope*model.Money(late))
 		}
 	}
 	return best
 }
 
-// lateness returns how much later some times are than others at the most: none if none
-// is.
+// lateness returns how much later some times are than others at the most: less than
+// nothing where all are sooner.
 func lateness(o, x []int32) int32 {
-	d := int32(0)
+	d := int32(math.MinInt32)
 	x = x[:len(o)]
 	for k, t := range o {
 		d = max(d, t-x[k])

@@ -10,6 +10,10 @@ type shift struct {
 	paused bool        // some of them are more than nothing
 	over   model.Clock // from then on no hold catches what starts to be filled
 	again  uint64      // the sprayers that may come again
+	// gain is what a second sooner saves at least, once each sprayer is filled from its
+	// steady on: see padModel.isSteady.
+	gain   model.Money
+	steady [mostExactSprayers]model.Clock
 	// asPlanned says that loads start as soon as they can, so that whoever comes
 	// sooner may miss a pause.
 	asPlanned bool
@@ -22,6 +26,8 @@ func (m *padModel) shiftOf(key uint64, asPlanned bool, s *shift) {
 	for i := range m.graphs {
 		stop := &m.graphs[i].stops[m.stopOf(key, i)]
 		s.slope += stop.slope
+		s.gain += stop.gain
+		s.steady[i] = stop.steady
 		s.over = max(s.over, stop.over)
 		if len(stop.turns) > 0 {
 			s.again |= 1 << i
@@ -62,9 +68,13 @@ func (m *padModel) stopOf(key uint64, i int) uint64 {
 
 // covers says whether a label o is as good as another of its state whatever
 // follows. Values, cost less the worth of ready times, are compared, as a
-// sprayer that is ready sooner pays for the longer wait.
+// sprayer that is ready sooner pays for the longer wait. Where all is sooner, that also
+// makes up for a higher value.
 func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt []int32) bool {
-	return o <= x && m.delayCost(s, ot, xt, x-o) <= x-o
+	if o <= x {
+		return m.delayCost(s, ot, xt, x-o) <= x-o
+	}
+	return s.gain*model.Money(m.lead(s, ot, xt)) >= o-x && m.isSteady(s, ot)
 }
 
 // delayCost returns the most that it can cost to go on from the times o instead

@@ -27,10 +27,16 @@ type stop struct {
 	slope  model.Money
 	pauses [pauseSpans]model.Money
 	over   model.Clock // no hold catches what starts to be filled from then on
+	// gain is the least that is saved by each second that all that is still to be done
+	// comes sooner: see padModel.isSteady. For that the sprayer is not to be filled before
+	// steady, lest it waits in a field or for a hold.
+	gain   model.Money
+	steady model.Clock
 	// fixed is the least that is still to be paid besides waiting, rinses and
 	// changeovers; soonest is before when the sprayer can't be there.
 	fixed   model.Money
 	soonest model.Clock
+	taking  []model.Money // by any-sprayer job: fixed where it is done here; noWay where it can't be
 }
 
 // ask is what a turn asks of a bay and of its sprayer before it can start. Most turns at a

@@ -33,14 +33,18 @@ func (m *graphMaker) finish() {
 // sumUp works out a stop's slopes, live products and least costs from those of
 // the stops after it.
 func (m *graphMaker) sumUp(s *stop) {
+	s.taking = slices.Repeat([]model.Money{noWay}, mostExactAny)
 	for i := range s.turns {
 		t := &s.turns[i]
 		if a := t.asks(); !slices.Contains(s.asks, a) {
 			s.asks = append(s.asks, a)
 		}
 		to := &m.graph.stops[t.to]
-		var slope model.Money
-		for _, p := range slices.Concat(t.timeliness, t.due) {
+		slope, gain := to.slope, to.gain
+		for _, p := range t.timeliness {
+			slope, gain = slope+p.rate, gain+p.rate
+		}
+		for _, p := range t.due {
 			slope += p.rate
 		}
 		for k := range s.pauses {
@@ -50,23 +54,31 @@ func (m *graphMaker) sumUp(s *stop) {
 			}
 			s.pauses[k] = max(s.pauses[k], pause)
 		}
-		if len(to.turns) == 0 {
-			slope += m.graph.wait.For(1) // of the last wait
+		if len(to.turns) == 0 { // the last wait
+			slope, gain = slope+m.graph.wait.For(1), gain+m.graph.wait.For(1)
 		}
-		s.slope = max(s.slope, to.slope+slope)
+		s.slope = max(s.slope, slope)
+		if i == 0 || gain < s.gain {
+			s.gain = gain
+		}
+		fill := model.Clock(t.l.FillSeconds(0))
+		s.steady = max(s.steady, max(t.pauseUntil, t.over, to.steady-t.back.after)-fill)
 		if m.use == forBounds {
 			s.over = max(s.over, to.over, t.over-model.Clock(t.l.FillSeconds(0)))
 		}
 		s.live |= to.live | t.l.wants[0]
 		inFields, _ := t.afterwards(t.soonestEnd(s, m.in))
-		if fixed := to.fixed + t.fixed + inFields - t.mostKept(); i == 0 || fixed < s.fixed {
+		pays := t.fixed + inFields - t.mostKept()
+		if fixed := to.fixed + pays; i == 0 || fixed < s.fixed {
 			s.fixed = fixed
 		}
+		s.take(t, to, pays)
 	}
 	if s.done {
 		s.fixed = min(s.fixed, 0) // it may do no more
 		if len(s.turns) > 0 {
 			s.slope = max(s.slope, m.graph.wait.For(1))
+			s.gain = min(s.gain, m.graph.wait.For(1))
 		}
 	}
 }

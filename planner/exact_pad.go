@@ -79,7 +79,13 @@ type padModel struct {
 	fills   [][]bool  // by bay and mix
 	rinse   [][]int16 // rinse level by what a bay had last (padState.mix) and the mix that follows
 	oneBay  bool
-	late    model.Money // slope of overtime
+	// What settle needs: how long rinses take at least, by what a bay had last and a mix
+	// that follows at some time; the longest set-up, the shortest filling, and how soon a
+	// sprayer is back that begins to be filled.
+	sureRinse                            [][]int32
+	mostSetUp, shortestFill, soonestBack int32
+	late                                 model.Money // slope of overtime
+	steady                               model.Clock // from when on the pad waits for nothing: see steadyFrom
 	// unpaid is the most that sprayers can gain by what costs them nothing and is not in
 	// the model, so that a bound is that much lower: waiting where a tank life keeps them
 	// from being filled, and totes that run dry inside their loads.
@@ -135,7 +141,9 @@ func newPadModel(shop *workshop, use padUse, sc scope) *padModel {
 		m.any = append(m.any, sum)
 	}
 	m.anyAll = 1<<len(free) - 1
+	m.layOutSettling()
 	m.layOutTotes()
+	m.steady = m.steadyFrom()
 	if use == forBounds {
 		m.unpaid = in.mostHeld(m.graphs) + m.unmodelledChanges()
 		m.layOutHolds(shop)

@@ -79,7 +79,7 @@ func (p *pass) begin() {
 	key, times, value := p.m.first()
 	first := &p.work.chunks[0]
 	first.clear()
-	p.offer(&p.work.hands[0], first, &successor{key: key, value: value, times: times}, spot{}, false)
+	p.offer(&p.work.hands[0], first, &successor{key: key, value: value, toGo: p.m.plainToGo(key, times), times: times}, spot{}, false)
 	p.insert(1)
 }
 
@@ -149,7 +149,7 @@ func (p *pass) finish(h *hand, c *chunk, n int32) {
 // offer offers a successor to the shard that its state belongs to, unless it can
 // come to nothing better.
 func (p *pass) offer(h *hand, c *chunk, s *successor, from spot, merged bool) {
-	rank := s.value + p.m.plainToGo(s.key, s.times)
+	rank := s.value + s.toGo
 	if !p.wanted(s.depth, rank) {
 		return
 	}

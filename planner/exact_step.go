@@ -1,9 +1,6 @@
 package planner
 
 import (
-	"math"
-	"math/bits"
-
 	"padturn/model"
 )
 
@@ -21,17 +18,20 @@ type successor struct {
 	key   uint64
 	depth int32
 	value model.Money
+	toGo  model.Money // certainly still to come: see plainToGo
 	times []int32
 }
 
 // stepper lists the steps out of labels. It keeps its own workspace.
 type stepper struct {
-	m     *padModel
-	at    *state
-	stops []int32 // of the successor
-	found []successor
-	times []int32 // of all that are found, one after another
-	pads  padMemory
+	m       *padModel
+	at      *state
+	arcs    []arc    // out of the state that was read last, once they are listed
+	callers []caller // to the pad, behind the arcs
+	stops   []int32  // of a successor
+	found   []successor
+	times   []int32 // of all that are found, one after another
+	pads    padMemory
 	// putsOff says whether loads may be put off until a hold catches them.
 	putsOff bool
 	// takesAny says whether what is still wanted may come off where something that is
@@ -51,92 +51,35 @@ func newStepper(m *padModel) *stepper {
 func (s *stepper) read(key uint64) {
 	s.m.read(key, s.at)
 	s.at.pad = s.pads.pad(key >> s.m.padAt)
+	s.arcs, s.callers = s.arcs[:0], s.callers[:0]
 }
 
 // from lists the successors of a label of the state that was read last.
 func (s *stepper) from(t []int32, value model.Money) []successor {
 	s.found, s.times = s.found[:0], s.times[:0]
-	for i := range s.m.graphs {
-		stop := &s.m.graphs[i].stops[s.at.stops[i]]
-		for k := range stop.turns {
-			if stop.turns[k].takes&s.at.taken != 0 {
-				continue
-			}
-			for b := range s.m.bays {
-				if s.m.fills[b][stop.turns[k].l.mix] {
-					s.serve(i, k, b, t, value)
-				}
-			}
-		}
+	if len(s.arcs) == 0 {
+		s.listArcs()
+	}
+	for n := range s.arcs {
+		s.put(&s.arcs[n], t, value)
 	}
 	return s.found
 }
 
-// serve lists the successors in which a sprayer takes a turn at a bay: one for
-// each choice of what comes off.
-func (s *stepper) serve(i, k, b int, t []int32, value model.Money) {
-	tu := &s.m.graphs[i].stops[s.at.stops[i]].turns[k]
-	live := s.liveAfter(i, tu)
-	own := tu.l.wants[0] &^ s.m.in.bays[b].plumbed[0]
-	on := s.at.pad.on[b]
-	room := max(s.m.in.bays[b].free-bits.OnesCount64(on), 0) + bits.OnesCount64(on&^(live|own))
-	excess := bits.OnesCount64(own&^on) - room
-	x := service{i, k, b, t, value, live}
-	s.putEach(x, 0, on&live&^own, excess)
-	if s.takesAny {
-		for n := max(excess, 0) + 1; n <= bits.OnesCount64(own&^on); n++ {
-			s.putEach(x, 0, on&live&^own, n)
-		}
-	}
-}
-
-// service is a turn of a sprayer taken at a bay from a label.
-type service struct {
-	i, k, b int
-	t       []int32
-	value   model.Money
-	live    uint64
-}
-
-// liveAfter returns the products that are still wanted once a turn is taken.
-func (s *stepper) liveAfter(i int, tu *turn) uint64 {
-	live := s.m.graphs[i].stops[tu.to].live
-	for j := range s.m.graphs {
-		if j != i {
-			live |= s.m.graphs[j].stops[s.at.stops[j]].live
-		}
-	}
-	return live
-}
-
-// putEach puts a service for each choice of n of a set that comes off besides off.
-func (s *stepper) putEach(x service, off, set uint64, n int) {
-	if n <= 0 {
-		s.put(x.i, x.k, x.b, off, x.t, x.value, x.live)
-		return
-	}
-	for rest := set; bits.OnesCount64(rest) >= n; {
-		lowest := rest & -rest
-		rest &^= lowest
-		s.putEach(x, off|lowest, rest, n-1)
-	}
-}
-
-// put works out one successor.
-func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, live uint64) {
-	m, in := s.m, s.m.in
-	tu := &m.graphs[i].stops[s.at.stops[i]].turns[k]
+// put works out the successors along an arc.
+func (s *stepper) put(a *arc, t []int32, value model.Money) {
+	m, in, tu, b := s.m, s.m.in, a.turn, int(a.step.bay)
 	from := len(s.times)
 	s.times = append(s.times, t...)
 	times := s.times[from:]
-	setUp, money := s.setUp(tu, b, off, times)
-	ready := tu.ready(in, model.Clock(t[m.readyAt+i]))
+	setUp, money := s.setUp(tu, b, uint64(a.step.off), times)
+	ready := tu.ready(in, model.Clock(t[m.readyAt+int(a.step.sprayer)]))
 	start := max(setUp, ready, in.now)
 	if !m.oneBay {
 		start = max(start, model.Clock(t[m.bays]))
 	}
 	inside, most, there := s.supplies(tu.l, b, times)
-	x := filling{service: service{i, k, b, t, value, live}, tu: tu, off: off}
+	x := filling{arc: a, t: t, value: value}
 	for ; inside <= most; inside++ {
 		x.fill, x.money = tu.l.FillSeconds(inside), money+model.Money(inside)*in.changeMoney
 		s.startAt(&x, max(start, there), from)
@@ -149,7 +92,7 @@ func (s *stepper) put(i, k, b int, off uint64, t []int32, value model.Money, liv
 // startAt works out the successors of a filling that starts as soon as it can from a
 // moment on, or is put off. The times of the first stand from so many on: see fill.
 func (s *stepper) startAt(x *filling, at model.Clock, from int) {
-	l, b := x.tu.l, x.b
+	l, b := x.arc.turn.l, int(x.arc.step.bay)
 	start := s.clear(l, at, x.fill, b)
 	if start == model.Never {
 		s.times = s.times[:from]
@@ -159,7 +102,7 @@ func (s *stepper) startAt(x *filling, at model.Clock, from int) {
 	if !s.putsOff {
 		return
 	}
-	for _, jump := range x.tu.jumps {
+	for _, jump := range x.arc.turn.jumps {
 		if later := s.clear(l, jump-model.Clock(x.fill), x.fill, b); later > start {
 			again := len(s.times)
 			s.times = append(s.times, x.t...)
@@ -168,11 +111,11 @@ func (s *stepper) startAt(x *filling, at model.Clock, from int) {
 	}
 }
 
-// filling is a service of which all is known but when it starts.
+// filling is a load along an arc from a label, of which all is known but when it starts.
 type filling struct {
-	service
-	tu    *turn
-	off   uint64
+	arc   *arc
+	t     []int32
+	value model.Money
 	fill  model.Seconds
 	money model.Money // set-up and changeovers
 }
@@ -181,7 +124,7 @@ type filling struct {
 // stand from so many on, and are those before it but for what is in totes.
 func (s *stepper) fill(x *filling, start model.Clock, from int) {
 	m, in := s.m, s.m.in
-	i, b, t, tu := x.i, x.b, x.t, x.tu
+	i, b, t, tu := int(x.arc.step.sprayer), int(x.arc.step.bay), x.t, x.arc.turn
 	times := s.times[from:]
 	end := start + model.Clock(x.fill)
 	rate := m.graphs[i].wait
@@ -205,7 +148,14 @@ func (s *stepper) fill(x *filling, start model.Clock, from int) {
 		times[m.bays] = int32(start)
 	}
 	times[m.readyAt+i] = int32(back)
-	s.add(x, x.value+money, times)
+	if !x.arc.known {
+		s.know(x.arc)
+	}
+	if x.arc.lost {
+		return
+	}
+	s.settle(x.arc, times)
+	s.found = append(s.found, successor{x.arc.step, x.arc.key, x.arc.depth, x.value + money, s.plainToGo(x.arc, times), times})
 }
 
 // clear returns when a load can start on a bay at or after a moment: while the bay
@@ -216,103 +166,6 @@ func (s *stepper) clear(l *load, start model.Clock, fill model.Seconds, b int) m
 		return afterShut(shut, start, fill)
 	}
 	return s.m.in.bayStart(l, start, fill, shut)
-}
-
-// add notes a successor, with its state's key and its times made as late as
-// they can be without changing what follows.
-func (s *stepper) add(x *filling, value model.Money, times []int32) {
-	m, i, b, tu := s.m, x.i, x.b, x.tu
-	copy(s.stops, s.at.stops)
-	s.stops[i] = tu.to
-	pad := s.at.pad
-	pad.mix[b] = int16(tu.l.mix)
-	pad.on[b] = pad.on[b]&^x.off | tu.l.wants[0]&^m.in.bays[b].plumbed[0]
-	for bay := range m.bays {
-		pad.on[bay] &= x.live
-	}
-	id := s.pads.id(&pad)
-	if id < 0 {
-		return
-	}
-	depth := s.at.depth - m.graphs[i].stops[s.at.stops[i]].depth + m.graphs[i].stops[tu.to].depth
-	s.settle(&pad, times)
-	s.found = append(s.found, successor{step{int8(i), int8(b), int16(x.k), uint32(x.off)}, m.key(s.stops, s.at.taken|tu.takes, id), depth, value, times})
-}
-
-// settle makes times as late as they can be without changing what follows: a
-// sprayer's to when its next load can start at the soonest, as its waiting until
-// then is sure and a label's value does not change with it; the bay's to when
-// the set-up for whichever load comes next must begin for that load not to wait.
-// Labels that mean the same then look the same. A sprayer that need not come
-// again is left alone. On several bays all that is known is that loads start in
-// order.
-func (s *stepper) settle(pad *padState, times []int32) {
-	m := s.m
-	now := times[m.readyAt-1]
-	begin := int32(math.MaxInt32)
-	isFree := m.oneBay && !m.shutLater(times)
-	for i, n := range s.stops {
-		stop := &m.graphs[i].stops[n]
-		x := &times[m.readyAt+i]
-		switch {
-		case len(stop.turns) == 0:
-			*x = 0
-		case isFree:
-			begin = min(begin, s.settleSprayer(stop, pad, now, x))
-		case !stop.done && *x < now && m.maySettle(*x):
-			*x = max(*x, now-mostClean(stop.asks)) // a cleanout may run meanwhile
-			begin = 0
-		default:
-			begin = 0
-		}
-	}
-	if m.oneBay && begin != math.MaxInt32 {
-		times[0] = max(now, begin)
-	}
-}
-
-// settleSprayer is settle for one sprayer on one bay. It returns when the bay
-// must begin to be set up for it.
-func (s *stepper) settleSprayer(stop *stop, pad *padState, now int32, x *int32) int32 {
-	begin, later := int32(math.MaxInt32), int32(math.MaxInt32)
-	for k := range stop.asks {
-		a := &stop.asks[k]
-		least, most := s.setUpTime(a, pad)
-		begin = min(begin, max(now, int32(a.ready(s.m.in, model.Clock(*x)))-most))
-		later = min(later, now+least-int32(a.clean))
-	}
-	if !stop.done && s.m.maySettle(*x) {
-		*x = max(*x, later)
-	}
-	return begin
-}
-
-// maySettle says whether a sprayer that is at the pad at a moment pays for waiting
-// from then on, whatever comes next. Before the opening it does not, and a cleanout
-// does not begin before now: there its first turn decides.
-func (m *padModel) maySettle(at int32) bool {
-	return model.Clock(at) >= max(m.in.opens, m.in.cleanFrom)
-}
-
-// setUpTime returns the least and the most that the set-up takes that is asked of
-// the one bay. Totes that may have run dry make the difference.
-func (s *stepper) setUpTime(a *ask, pad *padState) (least, most int32) {
-	in := s.m.in
-	if r := s.m.rinse[pad.mix[0]][a.mix]; r != model.None {
-		least = int32(in.rinses[r].time)
-	}
-	missing := a.wants &^ (in.bays[0].plumbed[0] | pad.on[0])
-	change := int32(in.change)
-	least += change * int32(bits.OnesCount64(missing))
-	return least, least + change*int32(a.totes)
-}
-
-func mostClean(asks []ask) int32 {
-	var most model.Clock
-	for i := range asks {
-		most = max(most, asks[i].clean)
-	}
-	return int32(most)
 }
 
 // setUp returns when a bay is set up for a turn, and what that costs.

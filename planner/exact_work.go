@@ -21,6 +21,7 @@ type hand struct {
 	stepper *stepper
 	shift   shift
 	list    []labelAhead
+	likely  int   // which of the steps that were found was best last
 	made    int64 // labels it has kept
 	merged  bool  // it has merged some
 }

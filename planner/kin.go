@@ -111,16 +111,17 @@ func (k *kin) cost(list []slot, at int) float64 {
 	return k.costs[earlier][k.mix[list[at].sprayer]]
 }
 
-// guess learns from evaluations how much of what kin says comes true: sums of what was
-// said and came, of which the earlier count less and less.
+// guess learns from evaluations how much of what is said of candidates, by kin or by a
+// dispatcher, comes true: sums of what was said and came, of which the earlier count less
+// and less.
 type guess struct{ n, said, both, came float64 }
 
 const (
-	fewToGuess = 50           // so many are evaluated whatever kin says
+	fewToGuess = 50           // so many are evaluated whatever is said
 	remembered = 1 - 1.0/2000 // about the last two thousand count
 )
 
-// learn takes in what kin said that a candidate adds, and what it did add.
+// learn takes in what was said that a candidate adds, and what it did add.
 func (g *guess) learn(said, came float64) {
 	g.n = g.n*remembered + 1
 	g.said = g.said*remembered + said*said
@@ -129,11 +130,11 @@ func (g *guess) learn(said, came float64) {
 }
 
 // least is what a candidate adds at least, most likely: what follows in proportion from
-// what kin says, less the usual error.
-func (g *guess) least(said float64) float64 {
+// what is said, less so many times the usual error.
+func (g *guess) least(said, errors float64) float64 {
 	if g.n < fewToGuess || g.both <= 0 {
 		return math.Inf(-1)
 	}
 	slope := g.both / g.said
-	return slope*said - math.Sqrt(max(g.came-slope*g.both, 0)/g.n)
+	return slope*said - errors*math.Sqrt(max(g.came-slope*g.both, 0)/g.n)
 }

@@ -45,7 +45,7 @@ func TestKinSaysWhatATourCosts(t *testing.T) {
 		g.learn(said, came)
 		w.current, w.trial = w.trial, w.current
 	}
-	assert.InDelta(t, 10, g.least(10), 1e-3, "what always came true is believed")
+	assert.InDelta(t, 10, g.least(10, 1), 1e-3, "what always came true is believed")
 }
 
 // Where a sprayer has two loads, or there are two bays, more than the order counts.

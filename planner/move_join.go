@@ -53,7 +53,7 @@ func (w *walker) tryKin() {
 			continue
 		}
 		said := w.kin.added(w.trial.sequence, w.current.sequence)
-		if w.priced+w.guess.least(said) > limit {
+		if w.priced+w.guess.least(said, 1) > limit {
 			copy(w.trial.sequence, w.current.sequence)
 			continue
 		}

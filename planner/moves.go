@@ -14,7 +14,7 @@ type move func(w *walker, c *candidate) bool
 type moveSet struct {
 	small  []move // of loads and jobs, one for each step
 	jobs   []move // of jobs only, for kicks
-	routes []move // of jobs only, where the loads are laid out anew; none where jobs keep their order
+	routes []move // of jobs only, where the loads are laid out anew
 	kin    *kin   // by which candidates are sifted; nil where the order of loads is not all
 }
 
@@ -49,8 +49,9 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 	if len(jobs) == 0 { // the order of loads is all there is
 		small = append(small, turnBlock, turnBlock)
 	}
+	routes = slices.Clone(jobs)
 	if in.jobsHaveOrder() && !keepOrder {
-		routes = append(slices.Clone(jobs), orderMixes, orderMixes, orderMixes)
+		routes = append(routes, orderMixes, orderMixes, orderMixes)
 	}
 	small = slices.Concat(small, jobs, often)
 	if in.mustChange() {

@@ -3,19 +3,17 @@ package planner
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 	"sync"
 )
 
 const (
 	// routeShare is which share of a search's steps goes into routes.
-	routeShare = 0.4
+	routeShare = 0.5
 	// routeStep is how many other steps one of them takes the time of: the loads are
 	// laid out anew.
-	routeStep = 1.5
-	// routePairs is how many steps a search must have for each pair of loads: with
-	// fewer, as on vast days, more comes of the first plans.
-	routePairs = 2
+	routeStep = 1.0
 )
 
 // Temperatures of the annealing of routes: as warmest and coolest.
@@ -33,15 +31,15 @@ var tracksIn = [...]int{4, 3, 2, 2, 1, 1}
 type track struct {
 	at     *candidate
 	priced float64
+	rough  float64 // what the rule that laid its loads out holds it to cost
 }
 
 // routeSteps returns how many steps out of so many the walkers look for routes. Where
-// not all can be sprayed they do not: the rule that lays loads out knows of no stock
-// that runs short. After news the plans to start from often leave something that others
+// not all can be sprayed they do not: the rule that lays loads out does not know what
+// had best be left. After news the plans to start from often leave something that others
 // need not, so that nothing can be told from them.
 func (s *search) routeSteps(w *walker, steps int64) int64 {
-	loads := int64(len(s.start[0].Sequence))
-	if s.in.told == nil && s.isTight() || len(w.routeMoves) == 0 || steps < routePairs*loads*loads {
+	if s.in.told == nil && s.isTight() || len(w.routeMoves) == 0 {
 		return 0
 	}
 	return int64(routeShare * float64(steps))
@@ -75,7 +73,7 @@ func (w *walker) findRoutes(ctx context.Context, leads []lead, steps int64) {
 	tracks := make([]track, tracksIn[0])
 	for i := range tracks {
 		w.begin(&leads[i%len(leads)].d)
-		w.dispatcher.dispatch(w.current)
+		w.rough = w.dispatcher.dispatch(w.current).Dollars()
 		w.settleAt(w.e.score(w.current))
 		tracks[i].at = w.e.emptyCandidate()
 		w.leave(&tracks[i])
@@ -93,23 +91,53 @@ func (w *walker) findRoutes(ctx context.Context, leads []lead, steps int64) {
 // follow goes on along a track.
 func (w *walker) follow(ctx context.Context, t *track, l leg) {
 	w.current.copyFrom(t.at)
-	w.priced = t.priced
+	w.priced, w.rough = t.priced, t.rough
 	for i := range l.steps {
 		if w.looks(ctx, i, l.steps) {
 			return
 		}
 		w.heat = w.scale * l.cooled(i, warmestRoutes, coolestRoutes)
-		w.trial.copyFrom(w.current)
-		if w.routeMoves[w.rng.IntN(len(w.routeMoves))](w, w.trial) {
-			w.dispatcher.dispatch(w.trial)
-			w.judge()
-		}
+		w.tryRoutes()
 	}
 	w.leave(t)
 }
 
+// tryRoutes changes the jobs of sprayers a little, lays their loads out anew, and keeps
+// the change or not. It draws first how dear a candidate may be, and evaluates none that
+// will be dearer by what the dispatcher says: more than for the current one, and more
+// than it usually misses.
+func (w *walker) tryRoutes() {
+	w.trial.copyFrom(w.current)
+	if !w.routeMoves[w.rng.IntN(len(w.routeMoves))](w, w.trial) {
+		return
+	}
+	limit := w.priced - w.heat*math.Log(1-w.rng.Float64())
+	rough := w.dispatcher.dispatch(w.trial).Dollars()
+	said := min(rough-w.rough, rough+w.missed-w.priced)
+	if w.priced+w.guess.least(said, routeErrors) > limit {
+		return
+	}
+	s := w.e.scoreUnder(w.trial, limit)
+	if s.left == 0 {
+		w.guess.learn(said, price(s)-w.priced)
+		w.missed += (price(s) - rough - w.missed) / missedOver
+	}
+	if price(s) <= limit {
+		w.current, w.trial = w.trial, w.current
+		w.rough = rough
+		w.settleAt(s)
+	}
+}
+
+// routeErrors is by how many usual errors a candidate must be too dear not to be
+// evaluated. A plan that a dispatcher holds for far too cheap would else never be left.
+const routeErrors = 2
+
+// missedOver is over how many evaluations what a dispatcher misses is averaged.
+const missedOver = 200
+
 // leave notes how far a track was followed.
 func (w *walker) leave(t *track) {
 	t.at.copyFrom(w.current)
-	t.priced = w.priced
+	t.priced, t.rough = w.priced, w.rough
 }

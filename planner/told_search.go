@@ -50,6 +50,6 @@ func (s *search) inRound(round int) *instance {
 // goOnIn has a walker go on in the same day with other prices of what was told. What
 // it found before is dearer or cheaper there.
 func (w *walker) goOnIn(in *instance) {
-	w.e.in, w.e.shop.in, w.dispatcher.in = in, in, in
+	w.e.in, w.e.shop.in = in, in
 	w.bestScore = worst
 }

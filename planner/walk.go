@@ -23,6 +23,8 @@ type walker struct {
 	bestScore  score
 	current    *candidate
 	priced     float64 // of current
+	rough      float64 // what the dispatcher holds current to cost
+	missed     float64 // by how much candidates cost more than it says, on average
 	times      []times // of current, by slot
 	trial      *candidate
 	home       *candidate // where a kick that failed goes back to
@@ -58,7 +60,7 @@ func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker 
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
 		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs,
-		routeMoves: moves.routes, dispatcher: dispatcher{in: in, shop: e.shop}, kin: moves.kin, tracker: t}
+		routeMoves: moves.routes, dispatcher: dispatcher{e: e}, kin: moves.kin, tracker: t}
 }
 
 // walk takes one leg from a start.

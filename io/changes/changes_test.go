@@ -198,3 +198,11 @@ func TestAddingOrder(t *testing.T) {
 	now.Loads[0].Mix = "bean post"
 	assert.NotContains(t, Radio(told, now, nil)[0], "in the order", "another mix has its own order, on its sheet")
 }
+
+func TestShortNumbers(t *testing.T) {
+	for _, number := range []string{"1095", "1095.0", "1095.00"} {
+		assert.Equal(t, "1095", short(number))
+	}
+	assert.Equal(t, "1095.5", short("1095.50"))
+	assert.Equal(t, "900", short("900"))
+}

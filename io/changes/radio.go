@@ -26,7 +26,7 @@ func Radio(told, now *planfile.Document, begun []string) []string {
 	for _, d := range []*planfile.Document{told, now} {
 		printed := handout.Sprays(d)
 		for i := range d.Loads {
-			r.sprays[&d.Loads[i]] = printed[d.Loads[i].Load]
+			r.sprays[&d.Loads[i]] = short(printed[d.Loads[i].Load])
 		}
 	}
 	if now.Day.Units == "metric" {
@@ -42,6 +42,15 @@ func Radio(told, now *planfile.Document, begun []string) []string {
 		}
 	}
 	return all
+}
+
+// short leaves out the zeros behind the point of a number, with which a sheet fills its
+// column: nobody says them, and the sheets of another plan may have none.
+func short(number string) string {
+	if !strings.Contains(number, ".") {
+		return number
+	}
+	return strings.TrimSuffix(strings.TrimRight(number, "0"), ".")
 }
 
 // radio is what is to be said.
