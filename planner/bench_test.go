@@ -25,8 +25,8 @@ func BenchmarkEvaluate(b *testing.B) {
 	}
 }
 
-// BenchmarkDispatch times laying out the loads of given jobs anew, which a step of the
-// search for routes does besides.
+// BenchmarkDispatch times laying out the loads of given jobs anew, which is most of a
+// step of the search for routes.
 func BenchmarkDispatch(b *testing.B) {
 	for _, shape := range []scenario.Shape{scenario.Small, scenario.Middle, scenario.Vast} {
 		b.Run(fmt.Sprintf("%d-loads", shape.Loads), func(b *testing.B) {

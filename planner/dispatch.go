@@ -12,7 +12,8 @@ import (
 // comes next, at the bay where it can; that a bay must be set up for it counts once more
 // than the time it takes. It plays the day nearly as its evaluator does, on whose
 // sprayers, money and stock it counts: what comes off a bay it can only guess (roughBay),
-// and what is drawn it takes in the order in which it gives loads out.
+// supplies are drawn and deliveries come in the order in which it gives loads out, and
+// loads that are left out take their time all the same.
 type dispatcher struct {
 	e      *evaluator
 	comers []comer
@@ -23,12 +24,13 @@ type dispatcher struct {
 
 // comer is a sprayer that comes for its next load.
 type comer struct {
-	next  int
-	ready model.Clock
-	known bool        // the following are known
-	bay   int         // where it had best be filled
-	start model.Clock // when that can start
-	after model.Clock // the same, the set-up counted once more
+	next    int
+	soonest model.Clock // from when on its waiting is paid
+	ready   model.Clock // when it can be filled: it is clean, and supplies are there
+	known   bool        // the following are known
+	bay     int         // where it had best be filled
+	start   model.Clock // when that can start
+	after   model.Clock // the same, the set-up counted once more
 }
 
 // dispatch gives a candidate a new sequence, and returns about what that costs.
@@ -78,8 +80,10 @@ func (d *dispatcher) prepare(i int) {
 		return
 	}
 	l := s.chain[who.next]
+	who.soonest = who.ready
 	if s.cleanout = d.e.cleanoutFor(s, l); s.cleanout != model.None {
-		who.ready = max(who.ready, d.e.in.cleanFrom) + model.Clock(d.e.in.cleanouts[s.cleanout].time)
+		clean := model.Clock(d.e.in.cleanouts[s.cleanout].time)
+		who.soonest, who.ready = who.soonest+clean, max(who.ready, d.e.in.cleanFrom)+clean
 	}
 	d.e.finishCleanout(s, l)
 }
@@ -106,11 +110,11 @@ func (d *dispatcher) next() int {
 	for {
 		s := d.soonest()
 		who := &d.comers[s]
-		wait := d.suppliedAt(d.e.sprayers[s].chain[who.next], who.start) - who.start
-		if wait == 0 {
+		at := d.suppliedAt(d.e.sprayers[s].chain[who.next], who.start)
+		if at == who.start {
 			return s
 		}
-		who.start, who.after = who.start+wait, who.after+wait
+		who.ready, who.known = at, false
 	}
 }
 
@@ -169,8 +173,9 @@ func (d *dispatcher) consider(s, b int) {
 	if bay.free > who.after {
 		return
 	}
-	setUp, _ := bay.setUp(d.e.in, d.e.sprayers[s].chain[who.next])
-	start := max(who.ready, bay.free+setUp)
+	l := d.e.sprayers[s].chain[who.next]
+	setUp, _ := bay.setUp(d.e.in, l)
+	start := afterShut(bay.data.shut, max(who.ready, bay.free+setUp), l.FillSeconds(0))
 	if after := start + setUp; after < who.after || after == who.after && b < who.bay {
 		who.bay, who.start, who.after = b, start, after
 	}
@@ -194,7 +199,9 @@ func (d *dispatcher) draw(l *load, t model.Clock) {
 	for _, need := range l.needs {
 		d.e.levels[need.n] -= min(need.amount, d.e.levels[need.n])
 	}
-	d.e.drawWater(t, l.water)
+	if d.e.in.water != nil {
+		d.e.drawWater(t, min(l.water, d.e.waterLevel(t)))
+	}
 }
 
 // serve has a sprayer's next load filled where it had best be, and brings it back.
@@ -209,7 +216,7 @@ func (d *dispatcher) serve(c *candidate, s int) {
 	if t := d.e.in.bayStart(l, start, fill, bay.data.shut); t != model.Never {
 		start = t
 	}
-	d.e.payForLoad(l, who.ready, start, fill, inside)
+	d.e.payForLoad(l, who.soonest, start, fill, inside)
 	bay.free = start + model.Clock(fill)
 	d.e.lastEnd = max(d.e.lastEnd, bay.free)
 	d.draw(l, start)

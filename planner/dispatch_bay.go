@@ -85,8 +85,12 @@ func (b *roughBay) take(d *dispatcher, l *load) int {
 	return count
 }
 
-// hook puts a product on, in place of another where there is no room.
+// hook puts a product on, in place of another where there is no room. A bay on which no
+// connection is loose was only given the load because no bay can fill it.
 func (b *roughBay) hook(d *dispatcher, n int) {
+	if b.data.free == 0 {
+		return
+	}
 	loose := b.on.without(&b.data.plumbed)
 	if loose.count() >= b.data.free {
 		b.unhook(d, b.longestUnused(loose))

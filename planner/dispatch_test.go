@@ -53,6 +53,49 @@ func TestDispatcherCountsAsTheEvaluator(t *testing.T) {
 	assert.Greater(t, counted, 100)
 }
 
+// So it does in the rest of a day that has begun, where no product is kept in totes.
+func TestDispatcherCountsARestAsTheEvaluator(t *testing.T) {
+	counted := 0
+	eachToldRest(t, manyDays(), func(name string, r toldRest, _ *rand.Rand) {
+		ample(&r.rest)
+		e := newEvaluator(newInstance(problem(t, r.rest)))
+		e.in.told = nil
+		c, d := e.firstCome(), dispatcher{e: e}
+		said := d.dispatch(c)
+		c.omitted = nil
+		if s := e.evaluate(c); s.left == 0 && len(e.in.tracked) == 0 {
+			counted++
+			assert.Equal(t, s.cost.Dollars(), said.Dollars(), name)
+		}
+	})
+	assert.Greater(t, counted, 10)
+}
+
+// A load that no bay can fill goes to one that has no place for its product.
+func TestDispatchWhereNoBayCanFill(t *testing.T) {
+	in := plainDay()
+	in.Settings.Pad.Bays[0].Plumbed = []string{"A"}
+	addJob(&in, "b", "S1", "mix B", 10)
+	e := newEvaluator(newInstance(problem(t, in)))
+	c, d := e.firstCome(), dispatcher{e: e}
+	d.dispatch(c)
+	assert.Equal(t, []slot{{}}, c.sequence)
+	assert.NotZero(t, e.score(c).left)
+}
+
+// Nobody waits for a bay that is shut while another is free.
+func TestDispatchKeepsClearOfShutBays(t *testing.T) {
+	in := plainDay()
+	in.Settings.Pad.Bays = append(in.Settings.Pad.Bays, in.Settings.Pad.Bays[0])
+	in.Settings.Pad.Bays[1].Name = "south"
+	in.Holds = []model.HoldRow{{From: 6 * 3600, To: 12 * 3600, Scope: "bay:north"}}
+	addJob(&in, "a", "S1", "mix A", 10)
+	e := newEvaluator(newInstance(problem(t, in)))
+	c, d := e.firstCome(), dispatcher{e: e}
+	d.dispatch(c)
+	assert.Equal(t, []slot{{bay: 1}}, c.sequence)
+}
+
 // What a dispatcher remembers of a sprayer's best bay is what it would find anew.
 func TestDispatcherRemembersRightly(t *testing.T) {
 	for seed := range uint64(60) {

@@ -57,16 +57,24 @@ func (w *walker) tryKin() {
 			copy(w.trial.sequence, w.current.sequence)
 			continue
 		}
-		s := w.e.scoreUnder(w.trial, limit)
-		if s.left == 0 {
-			w.guess.learn(said, price(s)-w.priced)
-		}
-		if price(s) <= limit {
-			w.current, w.trial = w.trial, w.current
-			w.settleAt(s)
-		}
+		w.weigh(said, limit)
 		return
 	}
+}
+
+// weigh evaluates the trial, which is said to add so much, and keeps it if it is not dearer
+// than a limit.
+func (w *walker) weigh(said, limit float64) (score, bool) {
+	s := w.e.scoreUnder(w.trial, limit)
+	if s.left == 0 && w.left == 0 {
+		w.guess.learn(said, price(s)-w.priced)
+	}
+	if price(s) > limit {
+		return s, false
+	}
+	w.current, w.trial = w.trial, w.current
+	w.settleAt(s)
+	return s, true
 }
 
 // mostDrawn is how many candidates are drawn for one to evaluate: that takes about as

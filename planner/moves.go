@@ -49,7 +49,9 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 	if len(jobs) == 0 { // the order of loads is all there is
 		small = append(small, turnBlock, turnBlock)
 	}
-	routes = slices.Clone(jobs)
+	if len(jobs) > 1 || in.someShare() { // not only toggleShare, in vain
+		routes = slices.Clone(jobs)
+	}
 	if in.jobsHaveOrder() && !keepOrder {
 		routes = append(routes, orderMixes, orderMixes, orderMixes)
 	}
@@ -76,6 +78,18 @@ func (in *instance) jobsHaveOrder() bool {
 		named[j.Sprayer]++
 	}
 	return slices.Max(named) > 1
+}
+
+// someShare says whether there are jobs that may share loads.
+func (in *instance) someShare() bool {
+	for i := range in.p.Jobs {
+		for j := range in.p.Jobs {
+			if i != j && in.p.MayShare(max(in.p.Jobs[i].Sprayer, 0), i, j) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // nearby is how far a slot is usually moved.

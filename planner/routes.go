@@ -6,15 +6,12 @@ import (
 	"math"
 	"slices"
 	"sync"
+
+	"padturn/model"
 )
 
-const (
-	// routeShare is which share of a search's steps goes into routes.
-	routeShare = 0.5
-	// routeStep is how many other steps one of them takes the time of: the loads are
-	// laid out anew.
-	routeStep = 1.0
-)
+// routeShare is which share of a search's steps goes into routes.
+const routeShare = 0.5
 
 // Temperatures of the annealing of routes: as warmest and coolest.
 const (
@@ -31,7 +28,8 @@ var tracksIn = [...]int{4, 3, 2, 2, 1, 1}
 type track struct {
 	at     *candidate
 	priced float64
-	rough  float64 // what the rule that laid its loads out holds it to cost
+	left   model.Decimal
+	rough  float64 // what the dispatcher holds it to cost
 }
 
 // routeSteps returns how many steps out of so many the walkers look for routes. Where
@@ -91,7 +89,7 @@ func (w *walker) findRoutes(ctx context.Context, leads []lead, steps int64) {
 // follow goes on along a track.
 func (w *walker) follow(ctx context.Context, t *track, l leg) {
 	w.current.copyFrom(t.at)
-	w.priced, w.rough = t.priced, t.rough
+	w.priced, w.left, w.rough = t.priced, t.left, t.rough
 	for i := range l.steps {
 		if w.looks(ctx, i, l.steps) {
 			return
@@ -117,15 +115,12 @@ func (w *walker) tryRoutes() {
 	if w.priced+w.guess.least(said, routeErrors) > limit {
 		return
 	}
-	s := w.e.scoreUnder(w.trial, limit)
+	s, kept := w.weigh(said, limit)
 	if s.left == 0 {
-		w.guess.learn(said, price(s)-w.priced)
 		w.missed += (price(s) - rough - w.missed) / missedOver
 	}
-	if price(s) <= limit {
-		w.current, w.trial = w.trial, w.current
+	if kept {
 		w.rough = rough
-		w.settleAt(s)
 	}
 }
 
@@ -139,5 +134,5 @@ const missedOver = 200
 // leave notes how far a track was followed.
 func (w *walker) leave(t *track) {
 	t.at.copyFrom(w.current)
-	t.priced, t.rough = w.priced, w.rough
+	t.priced, t.left, t.rough = w.priced, w.left, w.rough
 }

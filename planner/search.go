@@ -155,7 +155,7 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	}
 	walkers := s.walkers(s.inRound(0))
 	routeSteps := s.routeSteps(walkers[0], steps)
-	steps -= int64(routeStep * float64(routeSteps))
+	steps -= routeSteps
 	s.tracker = tracker{watch: s.settings.Progress, of: routeSteps + steps, best: worst}
 	if routeSteps > 0 {
 		leads = s.findRoutes(ctx, walkers, leads, routeSteps)

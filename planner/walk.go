@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+
+	"padturn/model"
 )
 
 // leg is one walker's share of a search: its steps, and which part of the
@@ -22,10 +24,11 @@ type walker struct {
 	best       *candidate
 	bestScore  score
 	current    *candidate
-	priced     float64 // of current
-	rough      float64 // what the dispatcher holds current to cost
-	missed     float64 // by how much candidates cost more than it says, on average
-	times      []times // of current, by slot
+	priced     float64       // of current
+	left       model.Decimal // of current
+	rough      float64       // what the dispatcher holds current to cost
+	missed     float64       // by how much candidates cost more than it says, on average
+	times      []times       // of current, by slot
 	trial      *candidate
 	home       *candidate // where a kick that failed goes back to
 	homePriced float64
@@ -158,7 +161,7 @@ func (w *walker) accepts(price, before float64) bool {
 // settleAt notes what the current candidate, which was evaluated last, comes to.
 func (w *walker) settleAt(s score) {
 	w.noteTimes()
-	w.priced = price(s)
+	w.priced, w.left = price(s), s.left
 	if s.less(w.bestScore) {
 		w.bestScore = s
 		w.best.copyFrom(w.current)
