@@ -43,14 +43,16 @@ func (s *search) routeSteps(w *walker, steps int64) int64 {
 	return int64(routeShare * float64(steps))
 }
 
-// findRoutes lets walkers look for routes from the leads, or walk from one of them, and
-// returns what they found.
+// findRoutes lets walkers look for routes from the leads, and returns what they found.
+// Where a crew was told they walk from the leads instead: few jobs go well together in few
+// ways, so that all that look for routes find much the same ones, and what is best by a
+// simple rule need not be best.
 func (s *search) findRoutes(ctx context.Context, walkers []*walker, leads []lead, steps int64) []lead {
 	found := make([]lead, len(walkers))
 	var group sync.WaitGroup
 	for i, w := range walkers {
 		group.Go(func() {
-			if steps := share64(steps, len(walkers), i); i < s.routers() {
+			if steps := share64(steps, len(walkers), i); s.in.told == nil {
 				w.findRoutes(ctx, leads, steps)
 			} else {
 				w.walk(ctx, &leads[i%len(leads)].d, leg{steps: steps, of: rounds})

@@ -142,10 +142,8 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	s.build(ctx)
 	steps -= steps / beamShare
 	if s.in.told != nil {
-		steps *= restSteps
-	}
-	s.known = newPadModel(s.shop, forPlans, s.whole()) != nil
-	if s.ordered = s.known || newPadModel(s.shop, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil; s.ordered {
+		steps = int64(restSteps * float64(steps))
+	} else if s.learnOrder(); s.ordered {
 		steps -= steps / labelShare
 	}
 	whole := true
@@ -182,6 +180,12 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 		leads = leads[:min(len(leads), s.leadsAfter(round))]
 	}
 	return leads[0].d, whole
+}
+
+// learnOrder notes how much of the day the exact search knows.
+func (s *search) learnOrder() {
+	s.known = newPadModel(s.shop, forPlans, s.whole()) != nil
+	s.ordered = s.known || newPadModel(s.shop, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil
 }
 
 // lead is decisions that walkers go on from.
@@ -237,11 +241,11 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 		leads[i] = lead{w.e.decisions(w.best), w.bestScore}
 	}
 	slices.SortStableFunc(leads, compareLeads)
+	if s.in.told != nil {
+		return leads
+	}
 	if !s.ordered || leads[0].s.left > 0 {
 		return leads[:1]
-	}
-	if s.in.told != nil && !beamsInRest[round] {
-		return leads
 	}
 	scopes := s.scopes(leads, round)
 	labels := s.labels(beamLabels)
@@ -263,7 +267,7 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 // the first round of a whole day among all that the exact search knows, else among those
 // with the same jobs on each sprayer.
 func (s *search) scopes(leads []lead, round int) []scope {
-	if s.known && (round == 0 && s.in.told == nil || s.settings.KeepOrder) {
+	if s.known && (round == 0 || s.settings.KeepOrder) {
 		return []scope{s.whole()}
 	}
 	list := make([]scope, beamsAfter[round])

@@ -4,18 +4,9 @@ package planner
 // loads are fewer, somebody waits for it, and a plan is there already.
 
 // restSteps is how many times as many steps a search takes of the rest of a day, whose
-// loads are half as many: beams of labels, which take most of the time of so few loads,
-// come to little there without the walkers.
-const restSteps = 2
-
-// routersOfRest is how many walkers look for routes first where a crew was told; the
-// others only walk. Few jobs go well together in few ways, so that all that look for
-// routes find much the same ones, and what is best by a simple rule need not be best.
-const routersOfRest = searchers / 2
-
-// After which rounds beams look for better plans of a rest: once among plans that are
-// still far from the best, once where what was told has its price.
-var beamsInRest = [rounds]bool{true, false, true, false}
+// loads are half as many. All of them are the walkers': beams of labels took half of the
+// time and found little that walkers do not find as soon.
+const restSteps = 2.25
 
 // restLeads is as leadsAfter where a crew was told: the last walker of the third round
 // goes on from what was told.
@@ -27,14 +18,6 @@ func (s *search) leadsAfter(round int) int {
 		return restLeads[round]
 	}
 	return leadsAfter[round]
-}
-
-// routers is how many walkers look for routes first.
-func (s *search) routers() int {
-	if s.in.told != nil {
-		return routersOfRest
-	}
-	return searchers
 }
 
 // inRound is the day that is searched in a round: where a crew was told, first as

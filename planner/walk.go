@@ -44,16 +44,34 @@ type walker struct {
 	moved      []int
 	kin        *kin // sifts candidates where the order of loads is all there is; else nil
 	guess      guess
+	pace       pace
 	tracker    *tracker
 }
 
-// Temperatures of the annealing, at the beginning and at the end, as shares of
-// what a load of the first plan costs: a move changes a few loads, however many a
-// day has. Measured on the example days and generated ones.
-const (
-	warmest = 0.6
-	coolest = 0.02
+// warmest is the temperature of the annealing at the beginning, as a share of what a load
+// of the first plan costs: a move changes a few loads, however many a day has. It and
+// paces were measured on the example days and generated ones.
+const warmest = 0.6
+
+// pace is how a walker goes on.
+type pace struct {
+	coolest float64 // as warmest, at the end
+	kick    int64   // how many steps a kick has to prove itself
+}
+
+// Paces of walkers: of a day, and of what is left of one where a crew was told.
+var (
+	paceOfDay  = pace{coolest: 0.02, kick: 600}
+	paceOfRest = pace{coolest: 0.01, kick: 2000}
 )
+
+// pace returns how walkers go on in a day.
+func (in *instance) pace() pace {
+	if in.told != nil {
+		return paceOfRest
+	}
+	return paceOfDay
+}
 
 // fewLoads is up to how many loads a search begins at its warmest. With more of them
 // there are fewer steps for each, too few to mend what warm ones make worse.
@@ -63,7 +81,7 @@ func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker 
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
 		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs,
-		routeMoves: moves.routes, dispatcher: dispatcher{e: e}, kin: moves.kin, tracker: t}
+		routeMoves: moves.routes, dispatcher: dispatcher{e: e}, kin: moves.kin, pace: in.pace(), tracker: t}
 }
 
 // walk takes one leg from a start.
@@ -75,9 +93,9 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 		if w.looks(ctx, i, l.steps) {
 			return
 		}
-		w.heat = w.scale * l.cooled(i, first, coolest)
+		w.heat = w.scale * l.cooled(i, first, w.pace.coolest)
 		switch {
-		case i%stepsBetweenKicks == stepsBetweenKicks-1 && len(w.kicks) > 0:
+		case i%w.pace.kick == w.pace.kick-1 && len(w.kicks) > 0:
 			w.kick()
 		case w.kin != nil:
 			w.tryKin()
@@ -92,7 +110,7 @@ func (w *walker) firstHeat() float64 {
 	if w.kin != nil {
 		return warmest // many candidates are sifted in a step
 	}
-	return math.Max(coolest, warmest*math.Min(1, fewLoads/float64(max(len(w.current.sequence), 1))))
+	return math.Max(w.pace.coolest, warmest*math.Min(1, fewLoads/float64(max(len(w.current.sequence), 1))))
 }
 
 // begin makes a start the current candidate.
@@ -176,9 +194,6 @@ func (w *walker) goHome() {
 	w.home.copyFrom(w.current)
 	w.homePriced = w.priced
 }
-
-// stepsBetweenKicks is how many steps a kick has to prove itself.
-const stepsBetweenKicks = 600
 
 // stepsBetweenLooks is how many steps a walker takes before it looks whether it
 // should stop, and tells how far it is.
