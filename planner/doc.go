@@ -56,8 +56,8 @@
 // Where a crew was told (told.go), the first two rounds look as if moving a load
 // weighed nothing, unless it is frozen: the best plan is often far from the told one,
 // with every plan between them dearer than both. The others go on from what that
-// found and from the told plan, with the weight counted. Two of the four walkers look for
-// no routes, and beams look twice (told_search.go).
+// found and from the told plan, with the weight counted. The walkers look for no routes
+// there, and no beams look (told_search.go).
 //
 // The number of beams and walkers is fixed, so that the plan is the same on any
 // number of cores. What comes off a connection is decided by a rule, and by lists
@@ -166,7 +166,7 @@
 //
 // A beam need not be a bound, and a model for plans (forPlans) counts more: holds in
 // the middle of the day, when a load must be filled by, tank lives, deliveries and
-// totes on several bays, and what moving a load weighs that was told. Of the bays it
-// leaves out those that have too few connections for a mix. A day under way is other
+// totes on several bays. What moving a load weighs that was told it does not know. Of the
+// bays it leaves out those that have too few connections for a mix. A day under way is other
 // numbers in its first label (padModel.first), and in the pasts of tanks.
 package planner

@@ -75,7 +75,6 @@ type turn struct {
 	to         int32
 	run        Run // that it begins, nil in the middle of one
 	takes      uint32
-	told       *toldLoad // that it is held to be, or nil
 	clean      model.Clock
 	cleanFrom  model.Clock // when its cleanout can begin
 	fixed      model.Money // cleanout, any-sprayer work

@@ -68,7 +68,7 @@ func (m *graphMaker) sumUp(s *stop) {
 		}
 		s.live |= to.live | t.l.wants[0]
 		inFields, _ := t.afterwards(t.soonestEnd(s, m.in))
-		pays := t.fixed + inFields - t.mostKept()
+		pays := t.fixed + inFields
 		if fixed := to.fixed + pays; i == 0 || fixed < s.fixed {
 			s.fixed = fixed
 		}

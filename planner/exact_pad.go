@@ -30,8 +30,8 @@ const (
 	forBounds padUse = iota
 	// forPlans also counts what no bound may rest on, so that a beam finds plans
 	// that are as good as it holds them for: holds in the middle of the day, when
-	// a load must be filled by, what the crew was told. It knows no way to fill a
-	// mix on a bay that has too few connections for it.
+	// a load must be filled by. It knows no way to fill a mix on a bay that has too
+	// few connections for it.
 	forPlans
 )
 
@@ -66,13 +66,12 @@ func (sc *scope) jobsOf(in *instance, sprayer int) []int {
 type padModel struct {
 	in     *instance
 	use    padUse
-	told   *toldPlan // as the instance's; nil where it does not count
 	graphs []turnGraph
 	any    [][]model.Decimal // by bit of an any-sprayer job: tracked stock it takes
 	anyAll uint32
 	bays   int
-	// width is how many numbers a label has: its times; where a crew was told, each
-	// bay's toldLast; for plans of several bays what is in the totes.
+	// width is how many numbers a label has: its times; for plans of several bays what
+	// is in the totes, too.
 	width   int
 	times   int       // bays, the last start where there are several bays, sprayers
 	readyAt int       // where the sprayers' times begin
@@ -162,10 +161,6 @@ func (m *padModel) layOutNumbers() {
 	}
 	m.times = m.readyAt + len(m.in.p.Sprayers)
 	m.width = m.times
-	if m.in.told != nil && m.use == forPlans {
-		m.told = m.in.told
-		m.width += m.bays
-	}
 	if !m.oneBay && m.use == forPlans {
 		m.countTotes()
 	}
@@ -385,12 +380,6 @@ func (m *padModel) first() (uint64, []int32, model.Money) {
 		t[m.readyAt+i] = int32(m.in.sprayers[i].base)
 		if len(m.graphs[i].stops[0].turns) > 0 {
 			value -= m.graphs[i].wait.For(model.Seconds(m.in.sprayers[i].base))
-		}
-	}
-	if m.told != nil {
-		value += m.told.price + brokenPrice*model.Money(m.told.hard)
-		for b := range m.bays {
-			t[m.times+b] = model.None
 		}
 	}
 	m.firstTotes(t)

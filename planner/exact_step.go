@@ -131,9 +131,6 @@ func (s *stepper) fill(x *filling, start model.Clock, from int) {
 	money := x.money + tu.fixed + rate.For(model.Seconds(start-tu.paidFrom(in, model.Clock(t[m.readyAt+i]))))
 	inFields, back := tu.afterwards(end)
 	money += inFields
-	if tu.told != nil {
-		money -= m.keepTold(tu, b, start, times)
-	}
 	stop, to := &m.graphs[i].stops[s.at.stops[i]], &m.graphs[i].stops[tu.to]
 	if s.wanted != nil && !s.wanted.wanted(s.at.depth-stop.depth+to.depth, s.rank+money+to.fixed-stop.fixed) {
 		s.times = s.times[:from]

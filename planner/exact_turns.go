@@ -12,7 +12,6 @@ import (
 type graphMaker struct {
 	in       *instance
 	use      padUse
-	told     *toldPlan
 	shop     *workshop
 	sprayer  int
 	inOrder  bool
@@ -89,7 +88,7 @@ func (pad *padModel) turnGraphs(shop *workshop, free []int, sc scope) []turnGrap
 	}
 	var graphs []turnGraph
 	for s := range in.p.Sprayers {
-		m := &graphMaker{in: in, use: pad.use, told: pad.told, shop: shop, sprayer: s, inOrder: sc.inOrder, free: bits, blocked: map[int]blocked{}, numbers: map[string]int32{}, turnsCap: mostTurns}
+		m := &graphMaker{in: in, use: pad.use, shop: shop, sprayer: s, inOrder: sc.inOrder, free: bits, blocked: map[int]blocked{}, numbers: map[string]int32{}, turnsCap: mostTurns}
 		if sc.turns > 0 {
 			m.turnsCap = min(m.turnsCap, sc.turns)
 		}
@@ -260,7 +259,7 @@ func (m *graphMaker) nextOfRoute(gone uint64, yield func(Run, uint64, uint32)) {
 func (m *graphMaker) turn(at whereabouts, run Run, k int, gone uint64, takes uint32) turn {
 	loads := m.shop.loads(m.sprayer, run)
 	l := loads[k]
-	t := turn{l: l, takes: takes, told: m.toldOf(loads, k)}
+	t := turn{l: l, takes: takes}
 	level := m.cleanout(at.past, l)
 	if level != model.None {
 		t.clean, t.cleanFrom = model.Clock(m.in.cleanouts[level].time), m.in.cleanFrom

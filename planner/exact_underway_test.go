@@ -12,8 +12,8 @@ import (
 	"padturn/planner/scenario"
 )
 
-// restOfDay is the rest of a planned day of the family from a random moment on, with
-// what its crew was told; nil where the day leaves no rest. Change takes out of the
+// restOfDay is the rest of a planned day of the family from a random moment on, as if
+// nobody had been told anything; nil where the day leaves no rest. Change takes out of the
 // day what the exact search does not count.
 func restOfDay(t testing.TB, shape scenario.Shape, rng *rand.Rand, change func(*model.Input)) *instance {
 	t.Helper()
@@ -30,7 +30,6 @@ func restOfDay(t testing.TB, shape scenario.Shape, rng *rand.Rand, change func(*
 	if len(rest.Jobs) == 0 {
 		return nil
 	}
-	tell(p, r.Plan, at, &rest)
 	if rng.IntN(2) == 0 {
 		u := &rest.Underway.Sprayers[rng.IntN(len(rest.Sprayers))]
 		u.BackAt = max(u.BackAt, at) + model.Clock(rng.IntN(3600))
@@ -45,7 +44,7 @@ func withoutWeatherAndWater(in *model.Input) {
 func withoutWater(in *model.Input) { in.Settings.Pad.Water = nil }
 
 // TestModelCountsDaysUnderWay is TestModelCountsAsTheEvaluator for days under way:
-// for bounds without weather and what was told, for plans with both.
+// for bounds without weather, for plans with it.
 func TestModelCountsDaysUnderWay(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes long under the race detector, and nothing runs side by side in it")
@@ -62,28 +61,11 @@ func TestModelCountsDaysUnderWay(t *testing.T) {
 			if in == nil {
 				continue
 			}
-			if use == forBounds {
-				in.told = nil
-			} else {
-				freezeSome(in, rng)
-			}
 			if m := newPadModel(newWorkshop(in), use, scope{inOrder: rng.IntN(2) == 0}); m != nil {
 				compared += compareWays(t, m, rng, seed)
 			}
 		}
 		assert.Greater(t, compared, int(days)*2, "use %v", use)
-	}
-}
-
-// freezeSome freezes some of what was told.
-func freezeSome(in *instance, rng *rand.Rand) {
-	for i := range in.told.loads {
-		if l := &in.told.loads[i]; rng.IntN(4) == 0 {
-			l.frozen = true
-			in.told.hard++
-			in.told.price += 4 * l.price
-			l.price *= 5
-		}
 	}
 }
 
@@ -105,9 +87,6 @@ func compareWays(t *testing.T, m *padModel, rng *rand.Rand, seed uint64) (compar
 		}
 		compared++
 		want := s.cost
-		if m.told != nil {
-			want += brokenPrice * model.Money(e.broken)
-		}
 		if len(m.any) == 0 {
 			assert.Equal(t, want, value+cost, "seed %d: %v and %v", seed, want.Dollars(), (value + cost).Dollars())
 		}

@@ -234,7 +234,8 @@ func (s *search) moves(in *instance) moveSet {
 
 // meet looks with beams for better decisions than those that the walkers found, and
 // returns the best of both for each walker, best first. Where no beam can look it
-// returns only the best of all.
+// returns only the best of all. Where a crew was told no beams look, as no model knows
+// what moving a load weighs.
 func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead {
 	leads := make([]lead, len(walkers))
 	for i, w := range walkers {
