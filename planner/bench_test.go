@@ -2,6 +2,7 @@ package planner
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -35,6 +36,22 @@ func BenchmarkDispatch(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				d.dispatch(c)
+			}
+		})
+	}
+}
+
+// BenchmarkRedispatch times laying out some of the loads of a plan anew.
+func BenchmarkRedispatch(b *testing.B) {
+	for _, shape := range []scenario.Shape{scenario.Middle, scenario.Vast} {
+		b.Run(fmt.Sprintf("%d-loads", shape.Loads), func(b *testing.B) {
+			in := newInstance(generated(b, shape))
+			w := newWalker(in, rand.New(rand.NewPCG(1, 2)), moveSet{}, &tracker{})
+			w.current.copyFrom(w.e.firstCome())
+			b.ReportAllocs()
+			for b.Loop() {
+				w.trial.copyFrom(w.current)
+				w.redispatch(w.trial)
 			}
 		})
 	}

@@ -98,9 +98,7 @@ func (d *dispatcher) serveFrozen(c *candidate) {
 		t := &in.told.loads[i]
 		chain, k := c.chains[t.sprayer], d.comers[t.sprayer].next
 		if t.frozen && k < len(chain) && chain[k].parts[0].job == in.p.Underway.Told[i].Jobs[0] {
-			d.comers[t.sprayer].after = math.MaxInt64
-			d.consider(t.sprayer, t.bay)
-			d.serve(c, t.sprayer)
+			d.give(c, slot{sprayer: int16(t.sprayer), bay: int16(t.bay)})
 		}
 	}
 }

@@ -73,8 +73,9 @@ func (w *walker) findRoutes(ctx context.Context, leads []lead, steps int64) {
 	tracks := make([]track, tracksIn[0])
 	for i := range tracks {
 		w.begin(&leads[i%len(leads)].d)
-		w.rough = w.dispatcher.dispatch(w.current).Dollars()
+		rough := w.dispatcher.dispatch(w.current).Dollars()
 		w.settleAt(w.e.score(w.current))
+		w.rough = rough
 		tracks[i].at = w.e.emptyCandidate()
 		w.leave(&tracks[i])
 	}
@@ -103,18 +104,25 @@ func (w *walker) follow(ctx context.Context, t *track, l leg) {
 }
 
 // tryRoutes changes the jobs of sprayers a little, lays their loads out anew, and keeps
-// the change or not. It draws first how dear a candidate may be, and evaluates none that
-// will be dearer by what the dispatcher says: more than for the current one, and more
-// than it usually misses.
+// the change or not.
 func (w *walker) tryRoutes() {
 	w.trial.copyFrom(w.current)
-	if !w.routeMoves[w.rng.IntN(len(w.routeMoves))](w, w.trial) {
-		return
+	if w.routeMoves[w.rng.IntN(len(w.routeMoves))](w, w.trial) {
+		w.judgeDispatched(w.dispatcher.dispatch(w.trial).Dollars())
 	}
+}
+
+// judgeDispatched keeps the trial, which a dispatcher holds to cost so much, or not. It
+// draws first how dear a candidate may be, and evaluates none that will be dearer by what
+// the dispatcher says: more than for the current one, where it knows that, and more than
+// it usually misses.
+func (w *walker) judgeDispatched(rough float64) {
 	limit := w.priced - w.heat*math.Log(1-w.rng.Float64())
-	rough := w.dispatcher.dispatch(w.trial).Dollars()
-	said := min(rough-w.rough, rough+w.missed-w.priced)
-	if w.priced+w.guess.least(said, routeErrors) > limit {
+	said := rough + w.missed - w.priced
+	if w.rough != notDispatched {
+		said = min(said, rough-w.rough)
+	}
+	if w.priced+w.guess.least(said, dispatchErrors) > limit {
 		return
 	}
 	s, kept := w.weigh(said, limit)
@@ -126,9 +134,13 @@ func (w *walker) tryRoutes() {
 	}
 }
 
-// routeErrors is by how many usual errors a candidate must be too dear not to be
+// notDispatched stands for what a dispatcher holds a candidate to cost that it did not
+// lay out.
+const notDispatched = -1
+
+// dispatchErrors is by how many usual errors a candidate must be too dear not to be
 // evaluated. A plan that a dispatcher holds for far too cheap would else never be left.
-const routeErrors = 2
+const dispatchErrors = 2
 
 // missedOver is over how many evaluations what a dispatcher misses is averaged.
 const missedOver = 200

@@ -6,7 +6,7 @@ package planner
 // restSteps is how many times as many steps a search takes of the rest of a day, whose
 // loads are half as many. All of them are the walkers': beams of labels took half of the
 // time and found little that walkers do not find as soon.
-const restSteps = 2.25
+const restSteps = 2
 
 // restLeads is as leadsAfter where a crew was told: the last walker of the third round
 // goes on from what was told.

@@ -19,33 +19,35 @@ type leg struct {
 // keeps what is better and, the warmer it is, now and then what is worse. From
 // time to time it is kicked: see walker.kick.
 type walker struct {
-	e          *evaluator
-	rng        *rand.Rand
-	best       *candidate
-	bestScore  score
-	current    *candidate
-	priced     float64       // of current
-	left       model.Decimal // of current
-	rough      float64       // what the dispatcher holds current to cost
-	missed     float64       // by how much candidates cost more than it says, on average
-	times      []times       // of current, by slot
-	trial      *candidate
-	home       *candidate // where a kick that failed goes back to
-	homePriced float64
-	scale      float64 // dollars that heat is a share of
-	heat       float64 // temperature in dollars
-	moves      []move
-	kicks      []move // moves of jobs, if there are any
-	routeMoves []move // of jobs, for findRoutes
-	dispatcher dispatcher
-	stopped    bool
-	block      []slot // workspace of exchange
-	were       []int  // workspaces of orderOn
-	moved      []int
-	kin        *kin // sifts candidates where the order of loads is all there is; else nil
-	guess      guess
-	pace       pace
-	tracker    *tracker
+	e            *evaluator
+	rng          *rand.Rand
+	best         *candidate
+	bestScore    score
+	current      *candidate
+	priced       float64       // of current
+	left         model.Decimal // of current
+	rough        float64       // what the dispatcher holds current to cost, or notDispatched
+	missed       float64       // by how much candidates cost more than it says, on average
+	times        []times       // of current, by slot
+	trial        *candidate
+	home         *candidate // where a kick that failed goes back to
+	homePriced   float64
+	scale        float64 // dollars that heat is a share of
+	heat         float64 // temperature in dollars
+	moves        []move
+	kicks        []move // moves of jobs, if there are any
+	routeMoves   []move // of jobs, for findRoutes
+	redispatches bool   // some steps lay loads out anew
+	dispatcher   dispatcher
+	stopped      bool
+	block        []slot // workspace of exchange
+	before       []slot // workspace of redispatch
+	were         []int  // workspaces of orderOn
+	moved        []int
+	kin          *kin // sifts candidates where the order of loads is all there is; else nil
+	guess        guess
+	pace         pace
+	tracker      *tracker
 }
 
 // warmest is the temperature of the annealing at the beginning, as a share of what a load
@@ -81,7 +83,7 @@ func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker 
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
 		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs,
-		routeMoves: moves.routes, dispatcher: dispatcher{e: e}, kin: moves.kin, pace: in.pace(), tracker: t}
+		routeMoves: moves.routes, redispatches: moves.redispatch, dispatcher: dispatcher{e: e}, kin: moves.kin, pace: in.pace(), tracker: t}
 }
 
 // walk takes one leg from a start.
@@ -99,6 +101,8 @@ func (w *walker) walk(ctx context.Context, start *Decisions, l leg) {
 			w.kick()
 		case w.kin != nil:
 			w.tryKin()
+		case w.redispatches && w.left == 0 && w.rng.Float64() < redispatchShare:
+			w.tryRedispatch()
 		default:
 			w.try()
 		}
@@ -179,7 +183,7 @@ func (w *walker) accepts(price, before float64) bool {
 // settleAt notes what the current candidate, which was evaluated last, comes to.
 func (w *walker) settleAt(s score) {
 	w.noteTimes()
-	w.priced, w.left = price(s), s.left
+	w.priced, w.left, w.rough = price(s), s.left, notDispatched
 	if s.less(w.bestScore) {
 		w.bestScore = s
 		w.best.copyFrom(w.current)
