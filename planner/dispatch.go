@@ -41,7 +41,6 @@ func (d *dispatcher) dispatch(c *candidate) model.Money {
 		loads += len(chain)
 	}
 	c.sequence = slices.Grow(c.sequence[:0], loads)
-	d.serveFrozen(c)
 	for len(c.sequence) < loads {
 		d.serve(c, d.next())
 	}
@@ -86,21 +85,6 @@ func (d *dispatcher) prepare(i int) {
 		who.soonest, who.ready = who.soonest+clean, max(who.ready, d.e.in.cleanFrom)+clean
 	}
 	d.e.finishCleanout(s, l)
-}
-
-// serveFrozen serves the loads that must stay as they were told.
-func (d *dispatcher) serveFrozen(c *candidate) {
-	in := d.e.in
-	if in.told == nil {
-		return
-	}
-	for i := range in.told.loads {
-		t := &in.told.loads[i]
-		chain, k := c.chains[t.sprayer], d.comers[t.sprayer].next
-		if t.frozen && k < len(chain) && chain[k].parts[0].job == in.p.Underway.Told[i].Jobs[0] {
-			d.give(c, slot{sprayer: int16(t.sprayer), bay: int16(t.bay)})
-		}
-	}
 }
 
 // next returns whose load comes next.
@@ -222,4 +206,27 @@ func (d *dispatcher) serve(c *candidate, s int) {
 	who.next++
 	d.prepare(s)
 	d.reconsider(who.bay)
+}
+
+// give has the next load of a slot's sprayer filled once its supplies are there, at the
+// slot's bay, or where it had best be if that may not fill it.
+func (d *dispatcher) give(c *candidate, x slot) {
+	s, b := int(x.sprayer), int(x.bay)
+	who := &d.comers[s]
+	l := d.e.sprayers[s].chain[who.next]
+	if !d.mayFill(b, l) {
+		d.choose(s)
+		b = who.bay
+	}
+	for {
+		who.after = math.MaxInt64 // so that no other bay counts
+		d.consider(s, b)
+		at := d.suppliedAt(l, who.start)
+		if at == who.start {
+			break
+		}
+		who.ready = at
+	}
+	d.serve(c, s)
+	c.sequence[len(c.sequence)-1].off = x.off
 }

@@ -158,29 +158,6 @@ func TestDispatchSparesSetUps(t *testing.T) {
 	assert.Equal(t, []slot{{sprayer: 0}, {sprayer: 2}, {sprayer: 1}}, order(40))
 }
 
-// Loads that are frozen stay where they were told.
-func TestDispatchKeepsFrozenLoads(t *testing.T) {
-	frozen := 0
-	eachToldRest(t, manyDays(), func(name string, r toldRest, _ *rand.Rand) {
-		q := problem(t, r.rest)
-		e := newEvaluator(newInstance(q))
-		if e.in.told == nil {
-			return
-		}
-		c, _ := e.keptCandidates()
-		c.omitted = nil
-		e.in.told.loads[0].frozen = true
-		d := dispatcher{e: e}
-		d.dispatch(c)
-		first := q.Underway.Told[0]
-		if at := slices.IndexFunc(c.chains[first.Sprayer], func(l *load) bool { return l.parts[0].job == first.Jobs[0] }); at == 0 {
-			frozen++
-			assert.Equal(t, slot{sprayer: int16(first.Sprayer), bay: int16(first.Bay)}, c.sequence[0], name)
-		}
-	})
-	assert.NotZero(t, frozen)
-}
-
 // A mix goes before or behind another on the sprayers that have both.
 func TestOrderOnPutsAMixBesideAnother(t *testing.T) {
 	in := plainDay()

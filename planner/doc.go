@@ -44,7 +44,10 @@
 //     nothing of it. Most moves of a load follow the current plan's own times: it goes
 //     where its sprayer is ready, the sooner the longer it waited or was waited for
 //     (move_fit.go). A job that changes its sprayer takes the last slots along
-//     (move_give.go). Where the order of loads at one bay is all there is to decide, a
+//     (move_give.go). Where the jobs of sprayers keep their order or have none, and in the rest
+//     of a day, walkers that leave nothing undone also have another load come next somewhere
+//     and the rule lay out what follows, all or some (move_redispatch.go): through single loads there are few ways to that
+//     which are not far dearer. Where the order of loads at one bay is all there is to decide, a
 //     candidate is not evaluated when what loads cost behind one another (kin.go) says
 //     that it will be too dear; how much of that comes true the walker learns.
 //
@@ -57,7 +60,7 @@
 // weighed nothing, unless it is frozen: the best plan is often far from the told one,
 // with every plan between them dearer than both. The others go on from what that
 // found and from the told plan, with the weight counted. The walkers look for no routes
-// there, and no beams look (told_search.go).
+// in the rest of a day, from scratch or not, and no beams look (told_search.go).
 //
 // The number of beams and walkers is fixed, so that the plan is the same on any
 // number of cores. What comes off a connection is decided by a rule, and by lists

@@ -1,16 +1,15 @@
 package planner
 
 import (
-	"math"
 	"slices"
 
 	"padturn/model"
 )
 
 // redispatchShare is the share of a walker's steps that lay loads out anew: in the rest of a
-// day and where jobs have an order to keep. Where they have not, routes decide, and what
-// they are found by lays all loads out anew; nor does a walker do so where something is left
-// undone, as a dispatcher does not know what had best be.
+// day, and where jobs keep their order or have none. Elsewhere routes decide, and the search
+// for them lays all loads out anew. No walker does so while something is left undone: a
+// dispatcher does not know what had best be left.
 const redispatchShare = 0.4
 
 // tryRedispatch lays some of the current candidate's loads out anew, and keeps that or not.
@@ -21,12 +20,12 @@ func (w *walker) tryRedispatch() {
 	}
 }
 
-// redispatch has another load come next at some place of the sequence, one that comes
-// soon there, at its bay or another. The dispatcher lays out those that follow, a few or
-// all, and the rest stays in its order. A load that comes sooner or elsewhere changes when
+// redispatch has a load come next at some place of the sequence whose sprayer comes soon
+// there, at the bay of its slot or another. The dispatcher lays out some of those that
+// follow or all, and the rest stays in its order. A load that comes sooner or elsewhere changes when
 // everybody is back, so that most are better in another order from there on; there are few
-// ways through single loads to that which are not far dearer. It returns what the
-// dispatcher holds that to cost, and whether anything changed.
+// ways through single loads to that which are not far dearer. It returns how many
+// dollars the dispatcher holds that to cost, and whether anything changed.
 func (w *walker) redispatch(c *candidate) (float64, bool) {
 	n := len(c.sequence)
 	if n < 3 {
@@ -44,16 +43,20 @@ func (w *walker) redispatch(c *candidate) (float64, bool) {
 	return said.Dollars(), !slices.Equal(c.sequence, w.before)
 }
 
-// soon is how many places further on the load stands at the most that comes next.
-const soon = 8
+// soon is among how many slots, from a place on, the one that comes next there is drawn, and
+// few how many loads are laid out anew at the most where it is to be few.
+const (
+	soon = 8
+	few  = 12
+)
 
-// drawStretch draws how many of so many loads are laid out anew: some, a few or all.
+// drawStretch draws how many of so many loads are laid out anew: any number, few or all.
 func (w *walker) drawStretch(n int) int {
 	switch w.rng.IntN(3) {
 	case 0:
 		return w.rng.IntN(n)
 	case 1:
-		return w.rng.IntN(min(n, 12))
+		return w.rng.IntN(min(n, few))
 	}
 	return n
 }
@@ -85,25 +88,4 @@ func (d *dispatcher) goOn(c *candidate, loads int, then []slot) model.Money {
 	}
 	d.e.payForTheEnd()
 	return d.e.money
-}
-
-// give has the next load of a slot's sprayer filled once its supplies are there, at the
-// slot's bay, or where it had best be if that may not fill it.
-func (d *dispatcher) give(c *candidate, x slot) {
-	s, b := int(x.sprayer), int(x.bay)
-	who := &d.comers[s]
-	l := d.e.sprayers[s].chain[who.next]
-	if !d.mayFill(b, l) {
-		d.choose(s)
-		b = who.bay
-	}
-	for at := who.ready; ; who.ready = at {
-		who.after = math.MaxInt64
-		d.consider(s, b)
-		if at = d.suppliedAt(l, who.start); at == who.start {
-			break
-		}
-	}
-	d.serve(c, s)
-	c.sequence[len(c.sequence)-1].off = x.off
 }

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -8,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padturn/model"
 	"padturn/planner/scenario"
 )
 
@@ -38,6 +40,9 @@ func TestDispatcherKeepsWhatItIsGiven(t *testing.T) {
 		c, d := e.firstCome(), dispatcher{e: e}
 		rng.Shuffle(len(c.sequence), func(i, j int) { c.sequence[i], c.sequence[j] = c.sequence[j], c.sequence[i] })
 		e.fixBays(c)
+		for i := range c.sequence {
+			c.sequence[i].off = uint32(rng.IntN(4))
+		}
 		given := slices.Clone(c.sequence)
 		d.begin(c, nil, given[0])
 		d.goOn(c, 0, given)
@@ -45,23 +50,43 @@ func TestDispatcherKeepsWhatItIsGiven(t *testing.T) {
 	}
 }
 
-// Redispatched sequences are fit, with every feature of a day, and often others.
+// Redispatched sequences are fit, with every feature of a day and of a rest, no load is
+// where it can't be filled, and they are often others.
 func TestRedispatchedSequencesAreFit(t *testing.T) {
 	changed := 0
-	for seed := range uint64(40) {
-		rng := rand.New(rand.NewPCG(seed, 22))
-		p := problem(t, scenario.Random(rng))
+	try := func(name string, p *model.Problem, rng *rand.Rand) {
 		in := newInstance(p)
 		w := newWalker(in, rng, movesFor(in, false, false), &tracker{})
 		c := w.e.firstCome()
+		w.e.fixBays(c)
 		for range 50 {
-			_, ok := w.redispatch(c)
-			if ok {
+			if _, ok := w.redispatch(c); ok {
 				changed++
 			}
 			d := w.e.decisions(c)
-			require.NoError(t, d.check(p), "seed %d", seed)
+			require.NoError(t, d.check(p), name)
+			was := slices.Clone(c.sequence)
+			w.e.fixBays(c)
+			require.Equal(t, was, c.sequence, name)
 		}
 	}
+	for seed := range uint64(40) {
+		rng := rand.New(rand.NewPCG(seed, 22))
+		try(fmt.Sprint("seed ", seed), problem(t, scenario.Random(rng)), rng)
+	}
+	eachToldRest(t, manyDays(), func(name string, r toldRest, rng *rand.Rand) { try(name, problem(t, r.rest), rng) })
 	assert.Greater(t, changed, 500)
+}
+
+// Walkers lay loads out anew in rests, and on days whose jobs keep their order.
+func TestWhereWalkersRedispatch(t *testing.T) {
+	in := newInstance(generated(t, scenario.Small))
+	assert.True(t, movesFor(in, false, true).redispatches)
+	assert.False(t, movesFor(in, false, false).redispatches, "jobs are free")
+	rests := 0
+	eachToldRest(t, 5, func(name string, r toldRest, _ *rand.Rand) {
+		rests++
+		assert.True(t, movesFor(newInstance(problem(t, r.rest)), false, false).redispatches, name)
+	})
+	assert.NotZero(t, rests)
 }

@@ -12,11 +12,11 @@ type move func(w *walker, c *candidate) bool
 
 // moveSet is the moves that can change anything on a day.
 type moveSet struct {
-	small      []move // of loads and jobs, one for each step
-	jobs       []move // of jobs only, for kicks
-	routes     []move // of jobs only, where the loads are laid out anew
-	redispatch bool   // some steps of walkers lay loads out anew
-	kin        *kin   // by which candidates are sifted; nil where the order of loads is not all
+	small        []move // of loads and jobs, one for each step
+	jobs         []move // of jobs only, for kicks
+	routes       []move // of jobs only, where the loads are laid out anew
+	redispatches bool   // some steps of walkers lay loads out anew
+	kin          *kin   // by which candidates are sifted; nil where the order of loads is not all
 }
 
 // kinMoves lists the moves where the order of loads at one bay is all there is.
@@ -66,7 +66,7 @@ func movesFor(in *instance, tight, keepOrder bool) moveSet {
 			small = append(small, takeInLast)
 		}
 	}
-	return moveSet{small: small, jobs: jobs, routes: routes, redispatch: keepOrder || len(routes) == 0 || in.told != nil}
+	return moveSet{small: small, jobs: jobs, routes: routes, redispatches: keepOrder || len(routes) == 0 || in.isRest()}
 }
 
 // jobsHaveOrder says whether some sprayer can have two jobs or more.

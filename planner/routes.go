@@ -29,7 +29,7 @@ type track struct {
 	at     *candidate
 	priced float64
 	left   model.Decimal
-	rough  float64 // what the dispatcher holds it to cost
+	rough  float64 // what the dispatcher holds it to cost, in dollars
 }
 
 // routeSteps returns how many steps out of so many the walkers look for routes. Where
@@ -37,14 +37,14 @@ type track struct {
 // had best be left. After news the plans to start from often leave something that others
 // need not, so that nothing can be told from them.
 func (s *search) routeSteps(w *walker, steps int64) int64 {
-	if s.in.told == nil && s.isTight() || len(w.routeMoves) == 0 {
+	if !s.in.isRest() && s.isTight() || len(w.routeMoves) == 0 {
 		return 0
 	}
 	return int64(routeShare * float64(steps))
 }
 
 // findRoutes lets walkers look for routes from the leads, and returns what they found.
-// Where a crew was told they walk from the leads instead: few jobs go well together in few
+// In the rest of a day they walk from the leads instead: few jobs go well together in few
 // ways, so that all that look for routes find much the same ones, and what is best by a
 // simple rule need not be best.
 func (s *search) findRoutes(ctx context.Context, walkers []*walker, leads []lead, steps int64) []lead {
@@ -52,7 +52,7 @@ func (s *search) findRoutes(ctx context.Context, walkers []*walker, leads []lead
 	var group sync.WaitGroup
 	for i, w := range walkers {
 		group.Go(func() {
-			if steps := share64(steps, len(walkers), i); s.in.told == nil {
+			if steps := share64(steps, len(walkers), i); !s.in.isRest() {
 				w.findRoutes(ctx, leads, steps)
 			} else {
 				w.walk(ctx, &leads[i%len(leads)].d, leg{steps: steps, of: rounds})
@@ -112,7 +112,7 @@ func (w *walker) tryRoutes() {
 	}
 }
 
-// judgeDispatched keeps the trial, which a dispatcher holds to cost so much, or not. It
+// judgeDispatched keeps the trial, which a dispatcher holds to cost so many dollars, or not. It
 // draws first how dear a candidate may be, and evaluates none that will be dearer by what
 // the dispatcher says: more than for the current one, where it knows that, and more than
 // it usually misses.
@@ -135,7 +135,7 @@ func (w *walker) judgeDispatched(rough float64) {
 }
 
 // notDispatched stands for what a dispatcher holds a candidate to cost that it did not
-// lay out.
+// lay out: no cost is negative.
 const notDispatched = -1
 
 // dispatchErrors is by how many usual errors a candidate must be too dear not to be

@@ -141,7 +141,7 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	first := s.start[0] // what was told, where a crew was
 	s.build(ctx)
 	steps -= steps / beamShare
-	if s.in.told != nil {
+	if s.in.isRest() {
 		steps = int64(restSteps * float64(steps))
 	} else if s.learnOrder(); s.ordered {
 		steps -= steps / labelShare
@@ -234,15 +234,15 @@ func (s *search) moves(in *instance) moveSet {
 
 // meet looks with beams for better decisions than those that the walkers found, and
 // returns the best of both for each walker, best first. Where no beam can look it
-// returns only the best of all. Where a crew was told no beams look, as no model knows
-// what moving a load weighs.
+// returns only the best of all. In the rest of a day no beams look: no model knows what
+// moving a told load weighs, and walkers find as soon what beams find there.
 func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead {
 	leads := make([]lead, len(walkers))
 	for i, w := range walkers {
 		leads[i] = lead{w.e.decisions(w.best), w.bestScore}
 	}
 	slices.SortStableFunc(leads, compareLeads)
-	if s.in.told != nil {
+	if s.in.isRest() {
 		return leads
 	}
 	if !s.ordered || leads[0].s.left > 0 {

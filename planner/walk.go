@@ -61,7 +61,7 @@ type pace struct {
 	kick    int64   // how many steps a kick has to prove itself
 }
 
-// Paces of walkers: of a day, and of what is left of one where a crew was told.
+// Paces of walkers: of a day, and of the rest of one.
 var (
 	paceOfDay  = pace{coolest: 0.02, kick: 600}
 	paceOfRest = pace{coolest: 0.01, kick: 2000}
@@ -69,7 +69,7 @@ var (
 
 // pace returns how walkers go on in a day.
 func (in *instance) pace() pace {
-	if in.told != nil {
+	if in.isRest() {
 		return paceOfRest
 	}
 	return paceOfDay
@@ -83,7 +83,7 @@ func newWalker(in *instance, rng *rand.Rand, moves moveSet, t *tracker) *walker 
 	e := newEvaluator(in)
 	return &walker{e: e, rng: rng, best: e.emptyCandidate(), bestScore: worst,
 		current: e.emptyCandidate(), trial: e.emptyCandidate(), home: e.emptyCandidate(), moves: moves.small, kicks: moves.jobs,
-		routeMoves: moves.routes, redispatches: moves.redispatch, dispatcher: dispatcher{e: e}, kin: moves.kin, pace: in.pace(), tracker: t}
+		routeMoves: moves.routes, redispatches: moves.redispatches, dispatcher: dispatcher{e: e}, kin: moves.kin, pace: in.pace(), tracker: t}
 }
 
 // walk takes one leg from a start.

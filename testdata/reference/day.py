@@ -32,9 +32,10 @@ COLUMNS = {
     "forecast.csv": "from to wind_mph gust_mph rain_in temp_f",
 }
 
-# The defaults of day.yaml, as the README lists them.
+# The defaults of day.yaml, as the README lists them. What only replans look at
+# (freeze_min, change_told) is read and not used.
 TOP = {"date": None, "units": "us", "spray_from": "06:00", "spray_until": "21:00", "split": "even",
-       "share_max_min": "15", "adding_order": None, "pad": {}, "costs": {},
+       "share_max_min": "15", "adding_order": None, "pad": {}, "costs": {}, "freeze_min": None,
        "rinse_levels": [{"name": "flush", "min": "2", "gal": "10"}, {"name": "wash", "min": "10", "gal": "40"}],
        "cleanout_levels": [{"name": "water flush", "min": "10", "gal": "50"},
                            {"name": "triple rinse", "min": "40", "gal": "120"},
@@ -46,7 +47,7 @@ PAD = {"lat": None, "lon": None, "between_min": None, "opens": "06:00", "closes"
        "water": None, "rinsate_gal": None}
 BAY = {"name": None, "connections": "3", "plumbed": [], "hooked": [], "last_mix": "", "carriers": [WATER]}
 COSTS = {"wait_per_h": "250", "crew_per_h": "68", "changeover": "5", "rinsate_per_gal": "0.5", "late_per_h": "50",
-         "overtime_per_h": "102", "timeliness_per_ac_h": "0.01"}
+         "overtime_per_h": "102", "timeliness_per_ac_h": "0.01", "change_told": None}
 
 
 def clock(text):
