@@ -46,9 +46,9 @@
 //     (move_fit.go). A job that changes its sprayer takes the last slots along
 //     (move_give.go). Where the jobs of sprayers keep their order or have none, and in the rest
 //     of a day, walkers that leave nothing undone also have another load come next somewhere
-//     and the rule lay out what follows, all or some (move_redispatch.go): through single loads there are few ways to that
-//     which are not far dearer. Where the order of loads at one bay is all there is to decide, a
-//     candidate is not evaluated when what loads cost behind one another (kin.go) says
+//     and the rule lay out what follows, all or some (move_redispatch.go): through single
+//     loads there are few ways to that which are not far dearer. Where the order of loads
+//     at one bay is all there is to decide, a candidate is not evaluated when what loads cost behind one another (kin.go) says
 //     that it will be too dear; how much of that comes true the walker learns.
 //
 //  4. When they meet, beams of labels (exact.go, below) look for better plans: after

@@ -22,10 +22,10 @@ func (w *walker) tryRedispatch() {
 
 // redispatch has a load come next at some place of the sequence whose sprayer comes soon
 // there, at the bay of its slot or another. The dispatcher lays out some of those that
-// follow or all, and the rest stays in its order. A load that comes sooner or elsewhere changes when
-// everybody is back, so that most are better in another order from there on; there are few
-// ways through single loads to that which are not far dearer. It returns how many
-// dollars the dispatcher holds that to cost, and whether anything changed.
+// follow or all, and the rest stays in its order. A load that comes sooner or elsewhere
+// changes when everybody is back, so that most are better in another order from there on;
+// there are few ways through single loads to that which are not far dearer. It returns how
+// many dollars the dispatcher holds that to cost, and whether anything changed.
 func (w *walker) redispatch(c *candidate) (float64, bool) {
 	n := len(c.sequence)
 	if n < 3 {
