@@ -24,7 +24,7 @@ type prover struct {
 // guideWidth is how many labels a beam takes further in each layer, at most,
 // that looks for a better plan between two passes. A cheaper plan leaves the next
 // pass far less to look at.
-const guideWidth = 3000
+const guideWidth = 10_000
 
 // fewerStates is how many times fewer states are worth passes of their own.
 const fewerStates = 2

@@ -136,9 +136,7 @@ func (s *stepper) lookOut(a *arc, pad *padState, taken uint32) {
 			s.listCallers(i, stop, pad)
 		}
 	}
-	if s.m.use == forBounds {
-		a.fixed += s.m.untaken(s.stops, taken)
-	}
+	a.fixed += s.m.untaken(s.stops, taken)
 	a.to = len(s.callers)
 }
 

@@ -16,14 +16,21 @@ var (
 	afterwardPasses = []fineness{{cellBits: 7}}
 )
 
+// With quickStates or more in a coarser model, a first pass that says little is worth its
+// time: it leaves less to the next.
+const quickStates = 400_000
+
 // stagesOf lists the passes of a model, whose work is given.
 func stagesOf(m *padModel, w *work) []stage {
 	passes := m.passes()
 	if m.coarser == nil {
 		return addStages(nil, m, w, passes)
 	}
-	c := m.coarser.m
-	list := addStages(nil, c, newWork(c, len(w.hands)), coarsePasses)
+	c, coarse := m.coarser.m, coarsePasses
+	if c.mostStates() < quickStates {
+		coarse = coarse[1:]
+	}
+	list := addStages(nil, c, newWork(c, len(w.hands)), coarse)
 	list = addStages(list, m, w, afterwardPasses)
 	return addStages(list, m, w, passes[slices.Index(passes, fineness{}):])
 }

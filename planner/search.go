@@ -92,12 +92,14 @@ type search struct {
 	in       *instance
 	shop     *workshop
 	settings Settings
-	start    []Decisions  // what to start from
-	known    bool         // the exact search knows the day
-	ordered  bool         // it knows the day once the jobs of sprayers are in order
-	prices   *priceSearch // nil where the day is too large for it
-	unpriced *instance    // as in, where moving what was told weighs nothing; nil where nobody was told
-	tracker  tracker
+	start    []Decisions // what to start from
+	known    bool        // the exact search knows the day
+	ordered  bool        // it knows the day once the jobs of sprayers are in order
+	// lookedAtAll says that a beam has looked among all plans that the walkers choose from.
+	lookedAtAll bool
+	prices      *priceSearch // nil where the day is too large for it
+	unpriced    *instance    // as in, where moving what was told weighs nothing; nil where nobody was told
+	tracker     tracker
 }
 
 // whole is the scope of all plans that are looked for. Of a day that is searched for
@@ -143,7 +145,9 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	steps -= steps / beamShare
 	if s.in.isRest() {
 		steps = int64(restSteps * float64(steps))
-	} else if s.learnOrder(); s.ordered {
+	} else if s.learnOrder(); s.knownInOrder() {
+		steps = int64(inOrderSteps * float64(steps))
+	} else if s.ordered {
 		steps -= steps / labelShare
 	}
 	whole := true
@@ -187,6 +191,10 @@ func (s *search) learnOrder() {
 	s.known = newPadModel(s.shop, forPlans, s.whole()) != nil
 	s.ordered = s.known || newPadModel(s.shop, forPlans, scope{routes: s.start[0].Routes, fixed: true}) != nil
 }
+
+// knownInOrder says whether the exact search knows the day and its jobs keep their order.
+// Beams find most there.
+func (s *search) knownInOrder() bool { return s.known && s.settings.KeepOrder }
 
 // lead is decisions that walkers go on from.
 type lead struct {
@@ -248,15 +256,15 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 	if !s.ordered || leads[0].s.left > 0 {
 		return leads[:1]
 	}
-	scopes := s.scopes(leads, round)
-	labels := s.labels(beamLabels)
-	if round == 0 {
-		labels *= firstBeams
+	if s.lookedAtAll {
+		return leads
 	}
+	s.lookedAtAll = s.knownInOrder()
+	scopes := s.scopes(leads, round)
 	var group sync.WaitGroup
 	for i := range scopes {
 		group.Go(func() {
-			s.reorder(ctx, walkers[i].e, scopes[i], labels/int64(len(scopes)), max(runtime.GOMAXPROCS(0)/len(scopes), 1), &leads[i])
+			s.reorder(ctx, walkers[i].e, scopes[i], s.beamLabels(round)/int64(len(scopes)), max(runtime.GOMAXPROCS(0)/len(scopes), 1), &leads[i])
 		})
 	}
 	group.Wait()
@@ -303,11 +311,26 @@ func (s *search) reorder(ctx context.Context, e *evaluator, sc scope, labels int
 	}
 }
 
-// beamLabels is how many steps of a search pay for one label of a beam between
-// its rounds; those after the first round are so many times as wide.
+// beamLabels returns how many labels the beams after a round may look at together.
+func (s *search) beamLabels(round int) int64 {
+	labels := s.labels(stepsPerLabel)
+	switch {
+	case s.knownInOrder():
+		labels *= inOrderBeams / int64(len(s.in.bays))
+	case round == 0:
+		labels *= firstBeams
+	}
+	return labels
+}
+
+// stepsPerLabel is how many steps of a search pay for one label of a beam between its
+// rounds. Those after the first round may look at so many times as many: on one bay more
+// by far where jobs keep their order, and the walkers take the fewer steps for it.
 const (
-	beamLabels = 12
-	firstBeams = 4
+	stepsPerLabel = 12
+	firstBeams    = 4
+	inOrderBeams  = 32
+	inOrderSteps  = 0.45
 )
 
 // labels is how many labels a search may look at where so many steps pay for one, of
