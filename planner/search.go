@@ -26,7 +26,7 @@ func Plan(ctx context.Context, p *model.Problem, s Settings) (*model.Result, err
 	}
 	e := newEvaluator(in)
 	first := e.firstCome()
-	search := &search{in: in, shop: e.shop, settings: s, start: []Decisions{e.decisions(first)}}
+	search := &search{in: in, shop: e.shop, settings: s, start: []Decisions{e.decisions(first)}, looked: map[string]bool{}}
 	result := &model.Result{Baseline: e.settle(first), Seed: s.Seed, Steps: s.Steps, KeepOrder: s.KeepOrder}
 	whole := true
 	if in.told != nil {
@@ -95,11 +95,10 @@ type search struct {
 	start    []Decisions // what to start from
 	known    bool        // the exact search knows the day
 	ordered  bool        // it knows the day once the jobs of sprayers are in order
-	// lookedAtAll says that a beam has looked among all plans that the walkers choose from.
-	lookedAtAll bool
-	prices      *priceSearch // nil where the day is too large for it
-	unpriced    *instance    // as in, where moving what was told weighs nothing; nil where nobody was told
-	tracker     tracker
+	looked   map[string]bool // routes among whose plans a beam has looked; "": among all
+	prices   *priceSearch    // nil where the day is too large for it
+	unpriced *instance       // as in, where moving what was told weighs nothing; nil where nobody was told
+	tracker  tracker
 }
 
 // whole is the scope of all plans that are looked for. Of a day that is searched for
@@ -256,15 +255,12 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 	if !s.ordered || leads[0].s.left > 0 {
 		return leads[:1]
 	}
-	if s.lookedAtAll {
-		return leads
-	}
-	s.lookedAtAll = s.knownInOrder()
-	scopes := s.scopes(leads, round)
+	targets := s.targets(leads, round)
 	var group sync.WaitGroup
-	for i := range scopes {
+	for i, t := range targets {
 		group.Go(func() {
-			s.reorder(ctx, walkers[i].e, scopes[i], s.beamLabels(round)/int64(len(scopes)), max(runtime.GOMAXPROCS(0)/len(scopes), 1), &leads[i])
+			n := int64(len(targets))
+			s.reorder(ctx, walkers[i].e, t.sc, s.beamLabels(round)/n, max(runtime.GOMAXPROCS(0)/len(targets), 1), t.lead)
 		})
 	}
 	group.Wait()
@@ -272,17 +268,33 @@ func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead 
 	return leads
 }
 
-// scopes says among which plans beams look for better ones, for the first leads: after
-// the first round of a whole day among all that the exact search knows, else among those
-// with the same jobs on each sprayer.
-func (s *search) scopes(leads []lead, round int) []scope {
+// target is a lead, and among which plans a beam looks for a better one.
+type target struct {
+	lead *lead
+	sc   scope
+}
+
+// targets lists what beams look for after a round: after the first of a whole day for the
+// best of all plans that the exact search knows, else for the best with the routes of the
+// first leads, but for those among whose plans one has looked already.
+func (s *search) targets(leads []lead, round int) []target {
 	if s.known && (round == 0 || s.settings.KeepOrder) {
-		return []scope{s.whole()}
+		if s.looked[""] {
+			return nil
+		}
+		s.looked[""] = true
+		return []target{{&leads[0], s.whole()}}
 	}
-	list := make([]scope, beamsAfter[round])
-	for i := range list {
-		list[i] = s.whole()
-		list[i].routes = leads[i].d.Routes
+	var list []target
+	for i := range leads {
+		key := fmt.Sprint(leads[i].d.Routes)
+		if s.looked[key] || len(list) == beamsAfter[round] {
+			continue
+		}
+		s.looked[key] = true
+		sc := s.whole()
+		sc.routes, sc.fixed = leads[i].d.Routes, !s.known
+		list = append(list, target{&leads[i], sc})
 	}
 	return list
 }
@@ -294,10 +306,6 @@ func (s *search) reorder(ctx context.Context, e *evaluator, sc scope, labels int
 		return
 	}
 	p := newProver(e.shop, forPlans, sc, l.s.cost, goroutines)
-	if p == nil && sc.routes != nil {
-		sc.fixed = true // a smaller model
-		p = newProver(e.shop, forPlans, sc, l.s.cost, goroutines)
-	}
 	if p == nil {
 		return
 	}
