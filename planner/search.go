@@ -276,7 +276,7 @@ type target struct {
 
 // targets lists what beams look for after a round: after the first of a whole day for the
 // best of all plans that the exact search knows, else for the best with the routes of the
-// first leads, but for those among whose plans one has looked already.
+// first leads that leave nothing undone, but where one has looked before.
 func (s *search) targets(leads []lead, round int) []target {
 	if s.known && (round == 0 || s.settings.KeepOrder) {
 		if s.looked[""] {
@@ -288,7 +288,7 @@ func (s *search) targets(leads []lead, round int) []target {
 	var list []target
 	for i := range leads {
 		key := fmt.Sprint(leads[i].d.Routes)
-		if s.looked[key] || len(list) == beamsAfter[round] {
+		if leads[i].s.left > 0 || s.looked[key] || len(list) == beamsAfter[round] {
 			continue
 		}
 		s.looked[key] = true
@@ -302,9 +302,6 @@ func (s *search) targets(leads []lead, round int) []target {
 // reorder looks with a beam, on so many goroutines, for decisions that cost less than
 // a lead.
 func (s *search) reorder(ctx context.Context, e *evaluator, sc scope, labels int64, goroutines int, l *lead) {
-	if l.s.left > 0 {
-		return
-	}
 	p := newProver(e.shop, forPlans, sc, l.s.cost, goroutines)
 	if p == nil {
 		return
