@@ -53,8 +53,9 @@
 //
 //  4. When they meet, beams of labels (exact.go, below) look for better plans: after
 //     the first round among all plans that the exact search knows, where it knows
-//     the day; else, for several walkers, among those with the same jobs on each
-//     sprayer, in whatever order and sharing.
+//     the day; else, for several walkers, among those with the same runs in the same
+//     order on each sprayer, once for each such routes. Where jobs keep their order and
+//     the day is known, one wide beam finds most, and there are no others.
 //
 // Where a crew was told (told.go), the first two rounds look as if moving a load
 // weighed nothing, unless it is frozen: the best plan is often far from the told one,

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"runtime/debug"
 	"runtime/metrics"
 	"strconv"
 	"strings"
@@ -178,6 +179,7 @@ func hugeTable(b *testing.B) string {
 // watchMemory samples what the process has mapped until the function it returns
 // is called, which gives the most that was seen, in MiB.
 func watchMemory() func() float64 {
+	debug.FreeOSMemory() // what was planned before left some
 	stop, peak := make(chan struct{}), make(chan float64)
 	go func() {
 		most := 0.0

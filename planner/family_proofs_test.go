@@ -3,6 +3,7 @@ package planner_test
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -83,8 +84,12 @@ func freeProofsTable(b *testing.B) string {
 	return t.String()
 }
 
-// prove writes a line about a day, and says whether its best plan was proved.
+// prove writes a line about a day, if -family.days asks for it, and says whether its best
+// plan was proved.
 func prove(b *testing.B, t *strings.Builder, day familyDay, form string, change func(*model.Input), keepOrder bool) bool {
+	if !regexp.MustCompile(*familyOnly).MatchString(day.String()) {
+		return false
+	}
 	p := day.problem(b, change)
 	ctx, cancel := context.WithTimeout(b.Context(), proofSeconds*time.Second)
 	defer cancel()

@@ -92,9 +92,9 @@ type search struct {
 	in       *instance
 	shop     *workshop
 	settings Settings
-	start    []Decisions // what to start from
-	known    bool        // the exact search knows the day
-	ordered  bool        // it knows the day once the jobs of sprayers are in order
+	start    []Decisions     // what to start from
+	known    bool            // the exact search knows the day
+	ordered  bool            // it knows the day once the jobs of sprayers are in order
 	looked   map[string]bool // routes among whose plans a beam has looked; "": among all
 	prices   *priceSearch    // nil where the day is too large for it
 	unpriced *instance       // as in, where moving what was told weighs nothing; nil where nobody was told
