@@ -53,9 +53,9 @@
 //
 //  4. When they meet, beams of labels (exact.go, below) look for better plans: after
 //     the first round among all plans that the exact search knows, where it knows
-//     the day; else, for several walkers, among those with the same runs in the same
-//     order on each sprayer, once for each such routes. Where jobs keep their order and
-//     the day is known, one wide beam finds most, and there are no others.
+//     the day; else, for several walkers, among those with the same routes, once for
+//     each, or on a day that it knows with the same jobs on each sprayer. Where jobs keep
+//     their order and it knows the day, one wide beam finds most, and there are no others.
 //
 // Where a crew was told (told.go), the first two rounds look as if moving a load
 // weighed nothing, unless it is frozen: the best plan is often far from the told one,
@@ -63,7 +63,7 @@
 // found and from the told plan, with the weight counted. The walkers look for no routes
 // in the rest of a day, from scratch or not, and no beams look (told_search.go).
 //
-// The number of beams and walkers is fixed, so that the plan is the same on any
+// How many beams and walkers there are does not depend on cores, so that the plan is the same on any
 // number of cores. What comes off a connection is decided by a rule, and by lists
 // where a search makes some ([Decisions].Off); so is the order of products at one
 // place of the adding order (evaluate_ties.go). The rule is, but where another makes

@@ -22,8 +22,8 @@ type prover struct {
 }
 
 // guideWidth is how many labels a beam takes further in each layer, at most,
-// that looks for a better plan between two passes. A cheaper plan leaves the next
-// pass far less to look at.
+// that looks for a better plan between two passes or between rounds of walkers. A cheaper
+// plan leaves the next pass far less to look at.
 const guideWidth = 10_000
 
 // fewerStates is how many times fewer states are worth passes of their own.

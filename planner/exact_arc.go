@@ -172,7 +172,8 @@ func (c *caller) add(s *stepper, a *ask, pad *padState) {
 	}
 }
 
-// plainToGo is padModel.plainToGo for the successor along an arc.
+// plainToGo is padModel.plainToGo for the successor along an arc, and what it costs that
+// jobs for any sprayer are still to be done.
 func (s *stepper) plainToGo(a *arc, times []int32) model.Money {
 	sum := a.fixed
 	for again := a.again; again != 0; again &= again - 1 {

@@ -78,6 +78,24 @@ func TestProvedPlanIsTheSameOnAnyNumberOfCores(t *testing.T) {
 	}
 }
 
+// TestPlanIsTheSameOnAnyNumberOfCores is the same where beams look among the plans of several
+// routes at once.
+func TestPlanIsTheSameOnAnyNumberOfCores(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	p := calmDay(t, scenario.Shape{Sprayers: 5, Loads: 30, Bays: 2}, scenario.Busy, 1).p
+	var first *model.Result
+	for _, cores := range []int{1, 2, 4} {
+		runtime.GOMAXPROCS(cores)
+		r, err := Plan(t.Context(), p, Settings{Steps: 20_000, Seed: 1})
+		require.NoError(t, err)
+		require.Zero(t, r.Plan.Left)
+		if first == nil {
+			first = r
+		}
+		assert.Equal(t, first, r, "%d cores", cores)
+	}
+}
+
 // TestProofStops stops a pass that would take long.
 func TestProofStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())

@@ -3,7 +3,6 @@ package planner_test
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -87,7 +86,7 @@ func freeProofsTable(b *testing.B) string {
 // prove writes a line about a day, if -family.days asks for it, and says whether its best
 // plan was proved.
 func prove(b *testing.B, t *strings.Builder, day familyDay, form string, change func(*model.Input), keepOrder bool) bool {
-	if !regexp.MustCompile(*familyOnly).MatchString(day.String()) {
+	if !isAskedFor(day.String()) {
 		return false
 	}
 	p := day.problem(b, change)

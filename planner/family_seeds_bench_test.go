@@ -2,7 +2,6 @@ package planner_test
 
 import (
 	"flag"
-	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -20,7 +19,7 @@ func BenchmarkSeeds(b *testing.B) {
 	steps, err := planner.ParseEffort(*familyEffort)
 	require.NoError(b, err)
 	best := readBest(b)
-	for _, d := range byName(familyDays(), regexp.MustCompile(*familyOnly).MatchString) {
+	for _, d := range byName(familyDays(), isAskedFor) {
 		b.Run(d.String(), func(b *testing.B) {
 			p, seeds := d.problem(b, nil), seedsOf(b, *familySearch)
 			for b.Loop() {

@@ -94,7 +94,7 @@ type search struct {
 	settings Settings
 	start    []Decisions     // what to start from
 	known    bool            // the exact search knows the day
-	ordered  bool            // it knows the day once the jobs of sprayers are in order
+	ordered  bool            // it knows the day once its routes are given
 	looked   map[string]bool // routes among whose plans a beam has looked; "": among all
 	prices   *priceSearch    // nil where the day is too large for it
 	unpriced *instance       // as in, where moving what was told weighs nothing; nil where nobody was told
@@ -126,8 +126,8 @@ var beamPlans = []beamPlan{
 // anySprayer leaves it open whose load comes next.
 const anySprayer = 1 << 30
 
-// labelShare is the share of the steps that pays for labels, where the exact
-// search knows the day.
+// labelShare is the share of the steps that pays for beams of labels, where the exact
+// search knows the day once its routes are given.
 const labelShare = 4
 
 // beamShare is the share of the steps that the first plans may take.
@@ -144,8 +144,8 @@ func (s *search) run(ctx context.Context) (Decisions, bool) {
 	steps -= steps / beamShare
 	if s.in.isRest() {
 		steps = int64(restSteps * float64(steps))
-	} else if s.learnOrder(); s.knownInOrder() {
-		steps = int64(inOrderSteps * float64(steps))
+	} else if s.learnOrder(); s.knownInOrder() && !s.isTight() {
+		steps -= int64(inOrderShare * s.beamUse() * float64(steps))
 	} else if s.ordered {
 		steps -= steps / labelShare
 	}
@@ -211,7 +211,7 @@ func compareLeads(x, y lead) int {
 	return 0
 }
 
-// From how many plans the walkers go on after each round, and for how many of them
+// From how many plans the walkers go on after each round, and for how many at the most
 // beams look for better ones: it takes time to tell which is the most promising.
 var (
 	leadsAfter = [rounds]int{searchers, 2, 1, 1}
@@ -240,8 +240,8 @@ func (s *search) moves(in *instance) moveSet {
 }
 
 // meet looks with beams for better decisions than those that the walkers found, and
-// returns the best of both for each walker, best first. Where no beam can look it
-// returns only the best of all. In the rest of a day no beams look: no model knows what
+// returns the best of both for each walker, best first. Where the exact search does not
+// know the day, or something is left undone, it returns only the best of all. In the rest of a day no beams look: no model knows what
 // moving a told load weighs, and walkers find as soon what beams find there.
 func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead {
 	leads := make([]lead, len(walkers))
@@ -276,7 +276,8 @@ type target struct {
 
 // targets lists what beams look for after a round: after the first of a whole day for the
 // best of all plans that the exact search knows, else for the best with the routes of the
-// first leads that leave nothing undone, but where one has looked before.
+// first leads that leave nothing undone, but where one has looked before; on a day that is
+// known, with the same jobs on each sprayer in whatever order and sharing.
 func (s *search) targets(leads []lead, round int) []target {
 	if s.known && (round == 0 || s.settings.KeepOrder) {
 		if s.looked[""] {
@@ -287,8 +288,11 @@ func (s *search) targets(leads []lead, round int) []target {
 	}
 	var list []target
 	for i := range leads {
+		if len(list) == beamsAfter[round] {
+			break
+		}
 		key := fmt.Sprint(leads[i].d.Routes)
-		if leads[i].s.left > 0 || s.looked[key] || len(list) == beamsAfter[round] {
+		if leads[i].s.left > 0 || s.looked[key] {
 			continue
 		}
 		s.looked[key] = true
@@ -329,14 +333,23 @@ func (s *search) beamLabels(round int) int64 {
 }
 
 // stepsPerLabel is how many steps of a search pay for one label of a beam between its
-// rounds. Those after the first round may look at so many times as many: on one bay more
-// by far where jobs keep their order, and the walkers take the fewer steps for it.
+// rounds. Those after the first round may look at so many times as many; the one beam where
+// jobs keep their order, on one bay, at more by far.
 const (
 	stepsPerLabel = 12
 	firstBeams    = 4
 	inOrderBeams  = 32
-	inOrderSteps  = 0.45
 )
+
+// inOrderShare is the share of the steps that pays for the one beam where jobs keep their
+// order, if it can look at as many labels as it may.
+const inOrderShare = 0.55
+
+// beamUse is which share of the labels that a beam may look at guideWidth leaves it.
+func (s *search) beamUse() float64 {
+	most := guideWidth * len(s.start[0].Sequence)
+	return min(1, float64(most)/float64(max(s.beamLabels(0), 1)))
+}
 
 // labels is how many labels a search may look at where so many steps pay for one, of
 // a day with few sprayers: the more there are, the more ways go on from each label.
