@@ -63,9 +63,9 @@
 // found and from the told plan, with the weight counted. The walkers look for no routes
 // in the rest of a day, from scratch or not, and no beams look (told_search.go).
 //
-// How many beams and walkers there are does not depend on cores, so that the plan is the same on any
-// number of cores. What comes off a connection is decided by a rule, and by lists
-// where a search makes some ([Decisions].Off); so is the order of products at one
+// How many beams and walkers there are does not depend on cores, so that the plan is the
+// same on any number of them. What comes off a connection is decided by a rule, and by
+// lists where a search makes some ([Decisions].Off); so is the order of products at one
 // place of the adding order (evaluate_ties.go). The rule is, but where another makes
 // a better plan, Tang and Denardo's ("A job grouping/tool switching model", Operations
 // Research 36, 1988): the one wanted furthest ahead goes first, which needs the

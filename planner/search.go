@@ -241,8 +241,9 @@ func (s *search) moves(in *instance) moveSet {
 
 // meet looks with beams for better decisions than those that the walkers found, and
 // returns the best of both for each walker, best first. Where the exact search does not
-// know the day, or something is left undone, it returns only the best of all. In the rest of a day no beams look: no model knows what
-// moving a told load weighs, and walkers find as soon what beams find there.
+// know the day, or something is left undone, it returns only the best of all. In the rest
+// of a day no beams look: no model knows what moving a told load weighs, and walkers find
+// as soon what beams find there.
 func (s *search) meet(ctx context.Context, walkers []*walker, round int) []lead {
 	leads := make([]lead, len(walkers))
 	for i, w := range walkers {
