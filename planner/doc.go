@@ -108,8 +108,9 @@
 // A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
 // cells (exact_cells.go): labels of a state whose times all lie in the same cells are
 // merged to the least of their values and times, which stands for all of them and
-// costs no more. So the cheapest end of a pass is a bound, and it loses no more than
-// cells are long. The way back (exact_ahead.go) gives each label the least that can
+// costs no more. Before a layer is taken further, the labels that others make needless, of
+// whatever cells, are left out. So the cheapest end of a pass is a bound, and it loses no more
+// than cells are long. The way back (exact_ahead.go) gives each label the least that can
 // follow it, by which the next pass leaves out what comes to nothing better than the
 // best plan. Its cells are finer, so that its bound is higher; the last merges none:
 // what it finds is the best plan (with holds: see below). Beams between passes

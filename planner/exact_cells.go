@@ -2,6 +2,7 @@ package planner
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 
 	"padturn/model"
@@ -44,7 +45,9 @@ func (p *pass) cellOf(state int32, times []int32) uint64 {
 }
 
 // thin takes the labels out of a shard that others of their states make needless, and
-// puts the rest in the order of their states, cheapest first.
+// puts the rest in the order of their states. What may make a label needless comes before
+// it: it is cheaper when what it saves that all is sooner counts, by the average of times; of
+// those that then are as cheap, the sooner comes first.
 func (p *pass) thin(h *hand, sh *shard) {
 	w := p.m.width
 	kept := shard{table: sh.table, head: sh.head}
@@ -54,10 +57,14 @@ func (p *pass) thin(h *hand, sh *shard) {
 		for i := sh.head[n]; i >= 0; i = sh.labels[i].next {
 			list = append(list, i)
 		}
-		slices.SortFunc(list, func(a, b int32) int {
-			return cmp.Or(cmp.Compare(sh.labels[a].value, sh.labels[b].value), cmp.Compare(a, b))
-		})
 		p.m.shiftOf(key, false, &h.shift)
+		count := model.Money(p.m.readyAt + bits.OnesCount64(h.shift.again))
+		rank := func(i int32) model.Money {
+			return sh.labels[i].value*count + h.shift.gain*model.Money(sumOf(sh.times[int(i)*w:][:p.m.times]))
+		}
+		slices.SortFunc(list, func(a, b int32) int {
+			return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(sh.labels[b].value, sh.labels[a].value), cmp.Compare(a, b))
+		})
 		first := len(kept.labels)
 		kept.head[n] = int32(first)
 		for _, i := range list {

@@ -69,12 +69,13 @@ func (m *padModel) stopOf(key uint64, i int) uint64 {
 // covers says whether a label o is as good as another of its state whatever
 // follows. Values, cost less the worth of ready times, are compared, as a
 // sprayer that is ready sooner pays for the longer wait. Where all is sooner, that also
-// makes up for a higher value.
+// makes up for a higher value: in models for plans at any time, as deadlines and holds
+// seldom change that, and beams leave out most labels anyway.
 func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt []int32) bool {
 	if o <= x {
 		return m.delayCost(s, ot, xt, x-o) <= x-o
 	}
-	return s.gain*model.Money(m.lead(s, ot, xt)) >= o-x && m.isSteady(s, ot)
+	return s.gain*model.Money(m.lead(s, ot, xt)) >= o-x && (m.use == forPlans || m.isSteady(s, ot))
 }
 
 // delayCost returns the most that it can cost to go on from the times o instead

@@ -59,8 +59,9 @@ func (l *layer) keepWays() {
 }
 
 // merge makes a label stand for another of its cell too: for whatever comes after
-// either, it costs no more. Where one of them makes the other needless it is that one,
-// and merge says no.
+// either, it costs no more. Where all times of one are sooner it is that one, but no
+// cheaper than the other would be so soon. Where one of them makes the other needless it
+// is that one, and merge says no.
 func (sh *shard) merge(m *padModel, s *shift, i int32, x *label, times []int32) bool {
 	o := &sh.labels[i]
 	old := sh.times[int(i)*len(times):][:len(times)]
@@ -73,10 +74,14 @@ func (sh *shard) merge(m *padModel, s *shift, i int32, x *label, times []int32) 
 		copy(old, times)
 		return false
 	}
-	o.merged = true
-	o.value = min(o.value, x.value)
+	ahead, behind := m.lead(s, old, times), m.lead(s, times, old)
 	for k, t := range times {
 		old[k] = min(old[k], t)
 	}
+	own, other := o.value, x.value
+	if m.isSteady(s, old) {
+		own, other = own+s.gain*model.Money(behind), other+s.gain*model.Money(ahead)
+	}
+	o.value, o.merged = min(own, other), true
 	return true
 }
