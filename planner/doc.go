@@ -105,18 +105,19 @@
 // has done yet costs something whoever does it; a state in which all of them have passed
 // it over is left out (exact_any.go).
 //
-// A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into
-// cells (exact_cells.go): labels of a state whose times all lie in the same cells are
-// merged to the least of their values and times, which stands for all of them and
-// costs no more. Before a layer is taken further, the labels that others make needless, of
-// whatever cells, are left out. So the cheapest end of a pass is a bound, and it loses no more
-// than cells are long. The way back (exact_ahead.go) gives each label the least that can
-// follow it, by which the next pass leaves out what comes to nothing better than the
-// best plan. Its cells are finer, so that its bound is higher; the last merges none:
-// what it finds is the best plan (with holds: see below). Beams between passes
-// (exact_beam.go) look for cheaper plans, which leave the next pass less to do. A pass
-// that is stopped has a bound too: what the labels come to at least that it has not
-// gone on from (exact_frontier.go).
+// A pass (exact_pass.go) goes through all states, layer by layer. It cuts time into cells
+// (exact_cells.go): labels of a state whose times all lie in the same cells are merged to
+// the least of their values and times, which stands for all of them and costs no more;
+// what one loses by all its times being made sooner is added to its value, where it is
+// known. Before a layer is taken further, the labels that others make needless, of
+// whatever cells, are left out. So the cheapest end of a pass is a bound, and it loses no
+// more than cells are long. The way back (exact_ahead.go) gives each label the least that
+// can follow it, by which the next pass leaves out what comes to nothing better than the
+// best plan. Its cells are finer, so that its bound is higher; the last merges none: what
+// it finds is the best plan (with holds: see below). Beams between passes (exact_beam.go)
+// look for cheaper plans, which leave the next pass less to do. A pass that is stopped has
+// a bound too: what the labels come to at least that it has not gone on from
+// (exact_frontier.go).
 // After Tanaka, Fujikuma and Araki ("An exact algorithm for single-machine scheduling
 // without machine idle time", Journal of Scheduling 12, 2009), decision diagrams with
 // merged nodes (Hooker, arXiv 1908.07076), and grids of time that are refined (Boland,
@@ -169,9 +170,10 @@
 // Stops that nothing tells apart but what was before them are joined
 // (exact_join.go): most pasts of a tank ask for no cleanout any more.
 //
-// A beam need not be a bound, and a model for plans (forPlans) counts more: holds in
-// the middle of the day, when a load must be filled by, tank lives, deliveries and
-// totes on several bays. What moving a load weighs that was told it does not know. Of the
-// bays it leaves out those that have too few connections for a mix. A day under way is other
+// A beam need not be a bound, and a model for plans (forPlans) counts more: holds in the
+// middle of the day, when a load must be filled by, tank lives, deliveries and totes on
+// several bays. It compares labels with sooner ones as if nothing waited for a time of day
+// any more. What moving a load weighs that was told it does not know. Of the bays it
+// leaves out those that have too few connections for a mix. A day under way is other
 // numbers in its first label (padModel.first), and in the pasts of tanks.
 package planner

@@ -64,8 +64,7 @@ func TestMergedLabelCostsNoMore(t *testing.T) {
 	}
 	for seed := range days {
 		rng := rand.New(rand.NewPCG(seed, 14))
-		bays := 1 + int(seed%4)/3
-		in := modelledDay(t, scenario.Shape{Sprayers: 2 + rng.IntN(2), Loads: 8 - bays, Bays: bays}, scenario.Crowded, seed, func(in *model.Input) {
+		in := smallDay(t, rng, seed, func(in *model.Input) {
 			if seed%2 == 0 {
 				in.Holds = showers(rng, in)
 			}

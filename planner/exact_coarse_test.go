@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"padturn/model"
-	"padturn/planner/scenario"
 )
 
 // TestCoarserModelCostsNoMore goes some steps into small days, with totes that run dry
@@ -20,8 +19,7 @@ func TestCoarserModelCostsNoMore(t *testing.T) {
 	}
 	for seed := range days {
 		rng := rand.New(rand.NewPCG(seed, 11))
-		bays := 1 + int(seed%4)/3
-		in := modelledDay(t, scenario.Shape{Sprayers: 2 + rng.IntN(2), Loads: 8 - bays, Bays: bays}, scenario.Crowded, seed, func(in *model.Input) {
+		in := smallDay(t, rng, seed, func(in *model.Input) {
 			if seed%3 == 0 {
 				in.Holds = showers(rng, in)
 			}

@@ -69,8 +69,8 @@ func (m *padModel) stopOf(key uint64, i int) uint64 {
 // covers says whether a label o is as good as another of its state whatever
 // follows. Values, cost less the worth of ready times, are compared, as a
 // sprayer that is ready sooner pays for the longer wait. Where all is sooner, that also
-// makes up for a higher value: in models for plans at any time, as deadlines and holds
-// seldom change that, and beams leave out most labels anyway.
+// makes up for a higher value: in models for plans at any time. There a deadline or a hold
+// may be in the way of it, but a beam leaves out what may be best in any case.
 func (m *padModel) covers(s *shift, o model.Money, ot []int32, x model.Money, xt []int32) bool {
 	if o <= x {
 		return m.delayCost(s, ot, xt, x-o) <= x-o

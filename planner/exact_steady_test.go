@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"padturn/model"
-	"padturn/planner/scenario"
 )
 
 // TestSoonerSavesWhatIsSaid goes on from labels, and from the same a while sooner: where
@@ -22,12 +21,11 @@ func TestSoonerSavesWhatIsSaid(t *testing.T) {
 	}
 	for seed := range days {
 		rng := rand.New(rand.NewPCG(seed, 12))
-		bays := 1 + int(seed%4)/3
-		in := modelledDay(t, scenario.Shape{Sprayers: 2 + rng.IntN(2), Loads: 8 - bays, Bays: bays}, scenario.Crowded, seed, func(in *model.Input) {
+		in := smallDay(t, rng, seed, func(in *model.Input) {
 			if seed%2 == 0 {
 				in.Holds = showers(rng, in)
 			}
-			if seed%3 == 0 && bays == 1 {
+			if seed%3 == 0 && len(in.Settings.Pad.Bays) == 1 {
 				deliverLate(rng, in)
 			}
 			in.Jobs[rng.IntN(len(in.Jobs))].Earliest = model.Some(model.Clock(7*3600 + rng.IntN(4*3600)))

@@ -57,6 +57,13 @@ func modelledDay(t testing.TB, shape scenario.Shape, c scenario.Crowding, seed u
 	return newInstance(p)
 }
 
+// smallDay makes a crowded day of 2 or 3 sprayers, and 7 loads at one bay or, one day in
+// four, 6 at two: few enough to try all ways on.
+func smallDay(t *testing.T, rng *rand.Rand, seed uint64, change func(*model.Input)) *instance {
+	bays := 1 + int(seed%4)/3
+	return modelledDay(t, scenario.Shape{Sprayers: 2 + rng.IntN(2), Loads: 8 - bays, Bays: bays}, scenario.Crowded, seed, change)
+}
+
 // follow takes random steps from a label until everything is done, or stands
 // still. It returns the steps and what was paid on the way, as the model counts.
 func follow(m *padModel, rng *rand.Rand, key uint64, times []int32) ([]step, model.Money, bool) {
