@@ -13,10 +13,18 @@ func (s *search) layOutPrices() {
 		return
 	}
 	if graphs := boundGraphs(s.shop, s.whole()); graphs != nil {
-		if p := newPricing(s.in, graphs); p != nil {
+		if p := newPricing(s.in, graphs, s.priceCells()); p != nil {
 			s.prices = newPriceSearch(p)
 		}
 	}
+}
+
+// priceCells is through how many slots of turns it may take to evaluate prices.
+func (s *search) priceCells() int {
+	if s.settings.Prove {
+		return mostCells
+	}
+	return int(min(max(s.settings.Steps*slotsPerStep, fewestCells), mostCells))
 }
 
 // unavoidable returns what no plan that sprays everything can do without, whatever

@@ -86,7 +86,8 @@
 // for days of any size. It knows holds, rinses and changeovers between mixes as they
 // are, but lets sprayers and bays be in several places by halves: where a pad is busy
 // and not full, most of the waiting comes from two that want to be filled at once,
-// and that it does not see.
+// and that it does not see. Totes that run dry inside loads it does not follow, so a sprayer
+// may stay at a bay for as many changes as it pays for (prices_stay.go).
 //
 // The exact search (exact*.go) counts the day as a walk: a state is which loads
 // each sprayer has had, which jobs for any sprayer are taken, and what is in
@@ -148,7 +149,7 @@
 // may gain where a tank life keeps them from being filled, unpaid, is taken off the
 // bound (padModel.unpaid). So is what they gain by totes that run dry inside loads and
 // are not in the model: the filling takes longer, unpaid, where a model without it has
-// the sprayer back sooner and waiting, for pay (exact_unpaid.go; prices likewise).
+// the sprayer back sooner and waiting, for pay (exact_unpaid.go).
 //
 // Holds are in the model (exact_holds.go), and a pause in one costs nothing. So a
 // sprayer that comes sooner may be worse off, as it misses a pause and waits at the pad

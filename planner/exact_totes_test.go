@@ -30,7 +30,7 @@ func TestToteRunningDryMakesNobodyWait(t *testing.T) {
 		in.Sprayers[1].TankGal, in.Sprayers[1].WaitPerH, in.Sprayers[1].AvailableFrom = dec(3000), model.Some(dec(600)), model.Some(at(30))
 		day := newInstance(problem(t, in))
 		plan := evaluateInFileOrder(t, day.p, Slot{0, 0}, Slot{1, 0}, Slot{0, 0})
-		prices := newPricing(day, boundGraphs(newWorkshop(day), scope{inOrder: true}))
+		prices := newPricing(day, boundGraphs(newWorkshop(day), scope{inOrder: true}), fewestCells)
 		newPriceSearch(prices).improve(t.Context(), 2*plan.Cost.Total(), 3000)
 		assert.LessOrEqual(t, prices.bound, plan.Cost.Total(), "prices, %d bays", bays)
 		p := newProver(newWorkshop(day), forBounds, scope{inOrder: true}, noWay/8, 1)

@@ -59,17 +59,29 @@ func (in *instance) blockedFirst(sprayer, job int, blocked []span) (until model.
 	return until, later
 }
 
-// runDry returns how many totes of a tracked product may run dry inside loads, at the
-// most, on a day that sprays everything.
-func (in *instance) runDry(t int) int {
+// runDry lists, by tracked product, how many totes may run dry inside loads, at the most, on
+// a day that sprays everything.
+func (in *instance) runDry() []int {
+	list := make([]int, len(in.tracked))
+	demand := in.demand()
+	for t := range in.tracked {
+		if in.tracked[t].discrete {
+			list[t] = in.tracked[t].runDry(demand[in.tracked[t].product])
+		}
+	}
+	return list
+}
+
+// runDry returns how many totes of a product may run dry inside loads that take so much
+// of it.
+func (x *trackedProduct) runDry(amount model.Decimal) int {
 	var left []model.Decimal
-	for i := range in.tracked[t].containers {
-		if c := &in.tracked[t].containers[i]; c.left > 0 {
+	for i := range x.containers {
+		if c := &x.containers[i]; c.left > 0 {
 			left = append(left, c.left)
 		}
 	}
 	slices.Sort(left)
-	amount := in.demand()[in.tracked[t].product]
 	for n, l := range left {
 		if amount -= l; amount <= 0 {
 			return n
@@ -93,27 +105,12 @@ func (in *instance) insideChange() model.Money {
 // are not in the model, less what the changeovers cost.
 func (m *padModel) unmodelledChanges() model.Money {
 	count := 0
-	for t := range m.in.tracked {
-		if m.in.tracked[t].discrete && (!m.oneBay || m.totes[t].upTo == nil) {
-			count += m.in.runDry(t)
+	for t, dry := range m.in.runDry() {
+		if !m.oneBay || m.totes[t].upTo == nil {
+			count += dry
 		}
 	}
 	return model.Money(count) * max(m.in.insideChange()-m.in.changeMoney, 0)
-}
-
-// unpricedChanges is unmodelledChanges for prices, which know no change inside a load.
-func (in *instance) unpricedChanges() model.Money {
-	count := 0
-	for t := range in.tracked {
-		if in.tracked[t].discrete {
-			count += in.runDry(t)
-		}
-	}
-	for i := range in.p.Jobs {
-		least, most := in.excessOf(in.p.Jobs[i].Mix)
-		count += (most - least) * in.mostLoads(i)
-	}
-	return model.Money(count) * in.insideChange()
 }
 
 // excessOf returns how many products of a mix the bays that fill it have no connection

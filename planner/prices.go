@@ -2,7 +2,7 @@ package planner
 
 import (
 	"math/bits"
-	"slices"
+	"sync"
 
 	"padturn/model"
 )
@@ -41,24 +41,39 @@ type pricing struct {
 	wants     []mask       // by mix: metered products
 	leastFill []int32      // by mix: slots of its shortest filling
 	setUps    [][]baySetUp // by earlier and later mix
-	changes   model.Money  // see instance.unpricedChanges
+	isFree    bool         // nobody pays for bays, so that no sprayer waits, nor stays on
+	stayPrice model.Money  // what each change inside a load that is stayed for is paid besides
+	mostStays model.Money  // how many of them all sprayers together can have
+	dry       []int        // see instance.runDry
 	bound     model.Money
 }
 
-// The length of a slot, in powers of two of seconds: the least, and the most that
-// it is where an iteration would go through more than about mostCells slots of
-// turns.
+// The length of a slot, in powers of two of seconds: the least, and the most that it is
+// where an evaluation would go through more slots of turns than it may.
 const (
 	shortSlot = 4
 	longSlot  = 8
-	mostCells = 2_000_000
 )
 
-// newPricing lays a day out for its prices; nil where some filling is too short to
-// be counted in slots, or in a day under way.
-func newPricing(in *instance, graphs []turnGraph) *pricing {
+// Through how many slots of turns an evaluation may go: for each step of a search, and on
+// any day. The shorter slots are, the less is lost by rounding: more than by prices that
+// were looked for more often.
+const (
+	slotsPerStep = 50
+	fewestCells  = 2_000_000
+	mostCells    = 32_000_000
+)
+
+// newPricing lays a day out for its prices, so that an evaluation goes through so many
+// slots of turns at most, if slots are not too long for that; nil where some filling is
+// too short to be counted in slots, or in a day under way.
+func newPricing(in *instance, graphs []turnGraph, cells int) *pricing {
 	p := &pricing{in: in, graphs: graphs, origin: in.now, turns: map[*load]*pricedTurn{}}
-	if in.p.Underway != nil || !p.layOutSlots() {
+	if in.p.Underway != nil {
+		return nil
+	}
+	p.layOutStays()
+	if !p.layOutSlots(cells) {
 		return nil
 	}
 	p.price, p.paid = make([][]model.Money, len(in.p.Mixes)), make([][]model.Money, len(in.p.Mixes))
@@ -75,13 +90,12 @@ func newPricing(in *instance, graphs []turnGraph) *pricing {
 		p.noteFills(&graphs[i])
 	}
 	p.layOutBays()
-	p.changes = in.unpricedChanges()
 	p.bound = p.evaluate()
 	return p
 }
 
 // layOutSlots chooses the length of a slot.
-func (p *pricing) layOutSlots() bool {
+func (p *pricing) layOutSlots(cells int) bool {
 	shortest := model.Seconds(model.Never)
 	turns := 0
 	for i := range p.graphs {
@@ -93,8 +107,11 @@ func (p *pricing) layOutSlots() bool {
 			}
 		}
 	}
+	if p.in.change > 0 && p.mostStays > 0 {
+		shortest = min(shortest, p.in.change-1)
+	}
 	day := p.in.lastEnd - p.origin + 1
-	for p.shift = shortSlot; p.shift < longSlot && int(day>>p.shift)*turns > mostCells && shortest>>(p.shift+1) > 0; p.shift++ {
+	for p.shift = shortSlot; p.shift < longSlot && int(day>>p.shift)*turns > cells && shortest>>(p.shift+1) > 0; p.shift++ {
 	}
 	p.slots = int32(day>>p.shift) + 1
 	return shortest>>p.shift > 0 && bits.Len32(uint32(p.slots)) < 16
@@ -135,7 +152,7 @@ func (p *pricing) slotsOf(s model.Seconds) int32 { return int32(s >> p.shift) }
 
 // evaluate works out the bound at the present prices.
 func (p *pricing) evaluate() model.Money {
-	isFree := true
+	p.isFree = true
 	for m := range p.price {
 		sum := model.Money(0)
 		for s := range p.slots {
@@ -143,24 +160,27 @@ func (p *pricing) evaluate() model.Money {
 			sum += p.price[m][s]
 		}
 		p.paid[m][p.slots] = sum
-		isFree = isFree && slices.Max(p.price[m]) == 0
+		p.isFree = p.isFree && sum == 0
 	}
-	var bound model.Money
-	if !isFree { // else nobody waits
-		bound -= p.changes
-	}
+	bound := -p.stayPrice * p.mostStays
+	var group sync.WaitGroup
 	for i := range p.sprayers {
-		least := p.priceSprayer(i)
-		if least >= noWay/2 {
+		group.Go(func() { p.sprayers[i].least = p.priceSprayer(i) })
+	}
+	for _, b := range p.bays {
+		group.Go(func() { p.priceBay(b) })
+	}
+	group.Wait()
+	for i := range p.sprayers {
+		if p.sprayers[i].least >= noWay/2 {
 			return noWay // it can't do its jobs in a day
 		}
-		bound += least
+		bound += p.sprayers[i].least
 	}
 	for _, c := range p.credit {
 		bound += c
 	}
 	for _, b := range p.bays {
-		p.priceBay(b)
 		for _, open := range b.bays {
 			bound += open.toGo
 		}

@@ -18,17 +18,18 @@ type priceSearch struct {
 	direction *excess
 	best      [][]model.Money
 	credits   []model.Money
+	stayPrice model.Money
 	pace      float64
 	stale     int
 }
 
 // How a search for prices goes on.
 const (
-	firstPace  = 0.1
+	firstPace  = 0.02
 	leastPace  = 1e-4
 	slowerPace = 0.6
-	patience   = 5 // rounds without a better bound
-	smoothing  = 0.9
+	patience   = 12 // rounds without a better bound
+	smoothing  = 0.92
 	// jobWeight makes an any-sprayer job weigh about as much as the slots of a
 	// filling, whose prices change together.
 	jobWeight = 30
@@ -62,6 +63,7 @@ func (s *priceSearch) keep() {
 		copy(s.best[m], s.p.price[m])
 	}
 	copy(s.credits, s.p.credit)
+	s.stayPrice = s.p.stayPrice
 }
 
 // restore goes back to the best prices.
@@ -70,6 +72,7 @@ func (s *priceSearch) restore() {
 		copy(s.p.price[m], s.best[m])
 	}
 	copy(s.p.credit, s.credits)
+	s.p.stayPrice = s.stayPrice
 	s.p.evaluate()
 }
 
@@ -91,6 +94,7 @@ func (s *priceSearch) step(target model.Money) {
 	for i := range p.credit {
 		p.credit[i] += model.Money(math.Round(length * jobWeight * s.direction.jobs[i]))
 	}
+	p.stayPrice = max(p.stayPrice+model.Money(math.Round(length*jobWeight*s.direction.stays[0])), 0)
 	bound := p.evaluate()
 	if bound > p.bound {
 		p.bound, s.stale = bound, 0
@@ -117,14 +121,16 @@ func (s *priceSearch) turn() float64 {
 		smooth(s.direction.slots[m], s.now.slots[m])
 	}
 	smooth(s.direction.jobs, s.now.jobs)
+	smooth(s.direction.stays[:], s.now.stays[:])
 	return norm
 }
 
 // excess is by how much more is wanted than there is at the present prices: bays
-// by mix and slot, and any-sprayer jobs not done, or done twice.
+// by mix and slot, any-sprayer jobs not done, or done twice, and changes inside loads.
 type excess struct {
 	slots [][]float64
-	jobs  []float64 // in jobWeight
+	jobs  []float64  // in jobWeight
+	stays [1]float64 // likewise
 }
 
 func (p *pricing) newExcess() *excess {
@@ -143,13 +149,22 @@ func (p *pricing) measure(e *excess) {
 	for i := range e.jobs {
 		e.jobs[i] = jobWeight
 	}
+	stays := -float64(p.mostStays)
 	for i := range p.sprayers {
-		p.eachFill(i, func(t *turn, slot int32) {
-			e.add(t.l.mix, slot, slot+p.slotsOf(p.in.leastFill(t.l)), 1)
+		p.eachFill(i, func(t *turn, how fillChoice) {
+			end := int32(how.at) + p.slotsOf(p.in.leastFill(t.l))
+			if how.stays {
+				end--
+				stays += p.staysIn(p.turns[t.l], how)
+			}
+			e.add(t.l.mix, int32(how.start), end, 1)
 			for takes := t.takes; takes != 0; takes &= takes - 1 {
 				e.jobs[bits.TrailingZeros32(takes)] -= jobWeight
 			}
 		})
+	}
+	if e.stays[0] = jobWeight * stays; p.stayPrice == 0 {
+		e.stays[0] = max(e.stays[0], 0)
 	}
 	for _, b := range p.bays {
 		for _, open := range b.bays {

@@ -2,7 +2,6 @@ package planner
 
 import (
 	"math/bits"
-	"slices"
 
 	"padturn/model"
 )
@@ -11,20 +10,25 @@ import (
 type sprayerPrices struct {
 	order []int32         // stops, each before those its turns lead to
 	turns [][]*pricedTurn // by stop
-	// toGo is by stop and slot the least that follows when the sprayer is at the
-	// pad in the slot and goes on. Its time counts from the origin to the start of
+	// first is by stop the slot before which the sprayer cannot be there.
+	first []int32
+	// toGo is by stop and slot, from the first on, the least that follows when the sprayer
+	// is at the pad in the slot and goes on. Its time counts from the origin to the start of
 	// its filling, so that what it is worth until it came is to be taken off. next
-	// is how: turn << 16 | slot.
-	toGo [][]model.Money
-	next [][]int32
+	// is how.
+	toGo  [][]model.Money
+	next  [][]fillChoice
+	least model.Money // from the opening on
+	stays stayWork
 }
 
 // pricedTurn is what one load costs by the slot in which its filling starts.
 type pricedTurn struct {
 	back  []int32       // when the sprayer is back, in seconds after the origin; -1: it can't start then
-	cost  []model.Money // timeliness, lateness, and the sprayer's time from the origin to the start
+	cost  []model.Money // timeliness and lateness
 	jumps []jump        // by slot
 	held  bool          // its sprayer may be held before it, unpaid (R9, tank life)
+	stay  stay
 }
 
 // jump is a moment in a slot from which on a start comes into a hold: the sprayer
@@ -34,9 +38,11 @@ type jump struct{ slot, back int32 }
 func (p *pricing) newSprayer(i int) sprayerPrices {
 	g := &p.graphs[i]
 	n := len(g.stops)
-	s := sprayerPrices{order: g.order(), turns: make([][]*pricedTurn, n), toGo: make([][]model.Money, n), next: make([][]int32, n)}
+	s := sprayerPrices{order: g.order(), turns: make([][]*pricedTurn, n), first: make([]int32, n), toGo: make([][]model.Money, n), next: make([][]fillChoice, n)}
+	s.stays.open(p.slots)
 	for n := range g.stops {
-		s.toGo[n], s.next[n] = make([]model.Money, p.slots), make([]int32, p.slots)
+		s.first[n] = min(p.slotOf(g.stops[n].soonest), p.slots-1)
+		s.toGo[n], s.next[n] = make([]model.Money, p.slots-s.first[n]), make([]fillChoice, p.slots-s.first[n])
 		for k := range g.stops[n].turns {
 			s.turns[n] = append(s.turns[n], p.pricedTurn(g, &g.stops[n].turns[k]))
 		}
@@ -49,10 +55,9 @@ func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
 	if made, ok := p.turns[t.l]; ok {
 		return made
 	}
-	made := &pricedTurn{back: make([]int32, p.slots), cost: make([]model.Money, p.slots)}
+	made := &pricedTurn{back: make([]int32, p.slots), cost: make([]model.Money, p.slots), stay: p.stayOf(t.l)}
 	p.turns[t.l] = made
-	wait := g.wait.For(1)
-	fill := p.in.leastFill(t.l)
+	fill, longest := p.in.leastFill(t.l), p.longestFill(t.l)
 	for s := range p.slots {
 		start := p.timeOf(s)
 		end := start + model.Clock(fill)
@@ -62,9 +67,9 @@ func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
 		}
 		cost, back := t.throughHolds(end)
 		made.held = made.held || t.l.tankLife < model.Seconds(model.Never) &&
-			model.Seconds(t.l.sprayedOut(p.timeOf(s+1)+model.Clock(slices.Max(t.l.Fill)))-start) > t.l.tankLife
+			model.Seconds(t.l.sprayedOut(p.timeOf(s+1)+longest)-start) > t.l.tankLife
 		made.back[s] = int32(back - p.origin)
-		made.cost[s] = cost + wait*model.Money(start-p.origin)
+		made.cost[s] = cost
 		p.addJumps(made, t.l, s)
 	}
 	return made
@@ -128,7 +133,7 @@ func (p *pricing) fromPad(i int, n int32, t model.Clock) model.Money {
 		least = 0
 	}
 	if slot := p.slotOf(t); len(stop.turns) > 0 && slot < p.slots {
-		least = min(least, p.sprayers[i].toGo[n][slot]-p.graphs[i].wait.For(model.Seconds(t-p.origin)))
+		least = min(least, p.sprayers[i].toGo[n][slot-p.sprayers[i].first[n]]-p.graphs[i].wait.For(model.Seconds(t-p.origin)))
 	}
 	return least
 }
@@ -140,41 +145,69 @@ func (p *pricing) after(s *sprayerPrices, to *stop, n, back int32, wait model.Mo
 		least = 0
 	}
 	if slot := back >> p.shift; len(to.turns) > 0 && slot < p.slots {
-		least = min(least, s.toGo[n][slot]-wait*model.Money(back))
+		least = min(least, s.toGo[n][max(slot-s.first[n], 0)]-wait*model.Money(back))
 	}
 	return least
+}
+
+// fillChoice is the turn that a sprayer takes, when its filling starts, and from which slot
+// on that counts: a later one where it stays on, see stay.
+type fillChoice struct {
+	turn      int16
+	start, at int16
+	stays     bool
 }
 
 // priceTurn works out, by slot in which a sprayer may be at a stop, what it costs
 // to take a turn of it and all that follows, where that is less than another turn.
 func (p *pricing) priceTurn(s *sprayerPrices, g *turnGraph, n int32, k int) {
 	t, made := &g.stops[n].turns[k], s.turns[n][k]
-	to, wait := &g.stops[t.to], g.wait.For(1)
+	wait := g.wait.For(1)
 	fill, clean := p.slotsOf(p.in.leastFill(t.l)), p.slotsOf(model.Seconds(t.clean))
 	paid, jumps := p.paid[t.l.mix], made.jumps
 	fixed := t.fixed - p.credits(t.takes)
-	best, bestAt := noWay, int32(-1)
-	toGo, next := s.toGo[n], s.next[n]
-	for slot := p.slots - 1; slot >= 0; slot-- {
-		if made.back[slot] >= 0 {
-			cost := p.after(s, to, t.to, made.back[slot], wait)
-			for ; len(jumps) > 0 && jumps[len(jumps)-1].slot == slot; jumps = jumps[:len(jumps)-1] {
-				cost = min(cost, p.after(s, to, t.to, jumps[len(jumps)-1].back, wait))
-			}
-			cost += made.cost[slot] + paid[min(slot+fill, p.slots)] - paid[slot]
-			if made.held {
-				cost -= wait * model.Money(slot) << p.shift
-			}
-			if cost < best {
-				best, bestAt = cost, slot
+	p.beginStays(&s.stays, made, wait)
+	best, how := noWay, fillChoice{turn: model.None}
+	from, toGo, next := s.first[n], s.toGo[n], s.next[n]
+	for slot := p.slots - 1; slot >= from; slot-- {
+		first := len(jumps)
+		for first > 0 && jumps[first-1].slot == slot {
+			first--
+		}
+		rest := p.rest(s, &g.stops[t.to], t.to, made, slot, jumps[first:], wait)
+		jumps = jumps[:first]
+		cost, x := rest+paid[min(slot+fill, p.slots)], fillChoice{int16(k), int16(slot), int16(slot), false}
+		if made.stay.longer > 0 && !p.isFree {
+			s.stays.plain[slot] = rest + paid[min(slot+fill-1, p.slots)]
+			if sum, at := s.stays.from(slot); sum < cost {
+				cost, x.stays, x.at = sum, true, int16(at)
 			}
 		}
-		if at := slot - clean; at >= 0 && bestAt >= 0 {
-			if sum := best + fixed - wait*p.unpaidAt(made, t, at); sum < toGo[at] {
-				toGo[at], next[at] = sum, int32(k)<<16|bestAt
+		if !made.held {
+			cost += wait * model.Money(slot) << p.shift
+		}
+		if cost -= paid[slot]; cost < best {
+			best, how = cost, x
+		}
+		if at := slot - clean; at >= from && how.turn >= 0 {
+			if sum := best + fixed - wait*p.unpaidAt(made, t, at); sum < toGo[at-from] {
+				toGo[at-from], next[at-from] = sum, how
 			}
 		}
 	}
+}
+
+// rest returns what follows at least where a turn's filling counts from a slot on, in which
+// some jumps are: all but the bay's time and the sprayer's until then.
+func (p *pricing) rest(s *sprayerPrices, to *stop, n int32, t *pricedTurn, slot int32, jumps []jump, wait model.Money) model.Money {
+	if t.back[slot] < 0 {
+		return noWay
+	}
+	least := p.after(s, to, n, t.back[slot], wait)
+	for _, j := range jumps {
+		least = min(least, p.after(s, to, n, j.back, wait))
+	}
+	return least + t.cost[slot]
 }
 
 // unpaidAt returns how many seconds that a sprayer spends at the pad before a turn
@@ -196,24 +229,29 @@ func (p *pricing) credits(takes uint32) model.Money {
 	return sum
 }
 
-// eachFill goes through what a sprayer does at the present prices.
-func (p *pricing) eachFill(i int, yield func(t *turn, slot int32)) {
+// eachFill goes through what a sprayer does at the present prices: which turns it takes,
+// and how.
+func (p *pricing) eachFill(i int, yield func(t *turn, how fillChoice)) {
 	s, g := &p.sprayers[i], &p.graphs[i]
 	wait := g.wait.For(1)
 	n, back := int32(0), int32(p.in.sprayers[i].base-p.origin)
 	for {
 		stop := &g.stops[n]
 		slot := back >> p.shift
-		if len(stop.turns) == 0 || slot >= p.slots || stop.done && s.toGo[n][slot] >= wait*model.Money(back) {
+		if len(stop.turns) == 0 || slot >= p.slots {
 			return
 		}
-		k, start := s.next[n][slot]>>16, s.next[n][slot]&0xffff
-		t, made := &stop.turns[k], s.turns[n][k]
-		yield(t, start)
-		n, back = t.to, made.back[start]
+		slot = max(slot-s.first[n], 0)
+		if stop.done && s.toGo[n][slot] >= wait*model.Money(back) {
+			return
+		}
+		how := s.next[n][slot]
+		t, made := &stop.turns[how.turn], s.turns[n][how.turn]
+		yield(t, how)
+		n, back = t.to, made.back[how.at]
 		least := p.after(s, &g.stops[n], n, back, wait)
 		for _, j := range made.jumps {
-			if after := p.after(s, &g.stops[n], n, j.back, wait); j.slot == start && after < least {
+			if after := p.after(s, &g.stops[n], n, j.back, wait); j.slot == int32(how.at) && after < least {
 				least, back = after, j.back
 			}
 		}

@@ -25,6 +25,7 @@ func (p *pricing) throw(rng *rand.Rand, most model.Money) {
 	for i := range p.credit {
 		p.credit[i] = model.Money(rng.Int64N(int64(100 * model.Dollar)))
 	}
+	p.stayPrice = model.Money(rng.Int64N(int64(20 * model.Dollar)))
 }
 
 // TestPricesBoundPlans holds that at whatever prices no plan that sprays
@@ -51,7 +52,7 @@ func TestPricesBoundPlans(t *testing.T) {
 		if graphs == nil {
 			continue
 		}
-		prices := newPricing(in, graphs)
+		prices := newPricing(in, graphs, fewestCells)
 		if prices == nil {
 			continue
 		}
@@ -88,7 +89,7 @@ func TestPricesOfAQueue(t *testing.T) {
 	addJob(&day, "b", "S2", "mix A", 100)
 	p := problem(t, day)
 	in := newInstance(p)
-	prices := newPricing(in, boundGraphs(newWorkshop(in), scope{inOrder: true}))
+	prices := newPricing(in, boundGraphs(newWorkshop(in), scope{inOrder: true}), fewestCells)
 	require.NotNil(t, prices)
 	r, err := Plan(t.Context(), p, Settings{Steps: 3000, Seed: 1, KeepOrder: true})
 	require.NoError(t, err)
@@ -115,7 +116,7 @@ func TestPricesOfACrowdedBay(t *testing.T) {
 	in := newInstance(problem(t, day))
 	plan := evaluateInFileOrder(t, in.p, Slot{0, 0})
 	require.Equal(t, 5*model.Dollar, plan.Cost.Total())
-	prices := newPricing(in, boundGraphs(newWorkshop(in), scope{inOrder: true}))
+	prices := newPricing(in, boundGraphs(newWorkshop(in), scope{inOrder: true}), fewestCells)
 	require.NotNil(t, prices)
 	newPriceSearch(prices).improve(t.Context(), 2*plan.Cost.Total(), 300)
 	assert.LessOrEqual(t, prices.bound, plan.Cost.Total())
