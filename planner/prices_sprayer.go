@@ -41,7 +41,7 @@ func (p *pricing) newSprayer(i int) sprayerPrices {
 	s := sprayerPrices{order: g.order(), turns: make([][]*pricedTurn, n), first: make([]int32, n), toGo: make([][]model.Money, n), next: make([][]fillChoice, n)}
 	s.stays.open(p.slots)
 	for n := range g.stops {
-		s.first[n] = min(p.slotOf(g.stops[n].soonest), p.slots-1)
+		s.first[n] = p.slotOf(min(g.stops[n].soonest, p.in.lastEnd))
 		s.toGo[n], s.next[n] = make([]model.Money, p.slots-s.first[n]), make([]fillChoice, p.slots-s.first[n])
 		for k := range g.stops[n].turns {
 			s.turns[n] = append(s.turns[n], p.pricedTurn(g, &g.stops[n].turns[k]))
