@@ -53,11 +53,11 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 		return true
 	}
 	p := newProver(s.shop, forBounds, s.whole(), r.Plan.Cost.Total(), runtime.GOMAXPROCS(0))
-	share := s.priceShare(p)
+	steps := s.priceSteps(p)
 	s.tracker.quiet = true
 	s.tracker.tellBound(r)
-	s.tracker.quiet = share > 1 // on purpose this bound is lower than a plan gets without a proof
-	more := s.raise(ctx, r, s.settings.Steps/share)
+	s.tracker.quiet = steps < s.settings.Steps // on purpose this bound is lower than a plan gets without a proof
+	more := s.raise(ctx, r, steps)
 	s.tracker.quiet = false
 	e := newEvaluator(s.in)
 	for p != nil && !p.done && p.spent < budget {
@@ -70,11 +70,20 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 		r.Bound = max(r.Bound, p.bound)
 		s.tracker.tellBound(r)
 	}
-	for more && s.settings.Prove {
+	for more && s.settings.Prove && s.pricesMayPass(r) {
 		more = s.raise(ctx, r, NormalSteps)
 	}
 	return ctx.Err() == nil
 }
+
+// pricesMayPass says whether more prices may come to a higher bound than there is. Far
+// below one of passes they never do, and may take long to find no more.
+func (s *search) pricesMayPass(r *model.Result) bool {
+	return s.prices != nil && s.prices.p.bound.Dollars() >= closePrices*r.Bound.Dollars()
+}
+
+// closePrices is which share of a bound those of prices come to at least that may pass it.
+const closePrices = 0.8
 
 // raise looks for prices with a higher bound, for as long as so many steps of a
 // search pay for. It says whether there may be more to find.
@@ -92,21 +101,27 @@ func (s *search) raise(ctx context.Context, r *model.Result, steps int64) bool {
 // are looked for.
 const cellsPerStep = 300
 
-// priceShare is how many times fewer steps are taken for prices before a proof: where
-// its passes have few enough states on one bay to come far, they say more in the same
-// time.
-func (s *search) priceShare(p *prover) int64 {
-	if !s.settings.Prove || p == nil || !p.m.oneBay || p.stages[0].m.mostStates() > manyStates {
-		return 1
+// priceSteps is how many steps pay for prices before a proof. On one bay, where its passes
+// have few enough states to come far, they say more in the same time; on several bays most
+// are stopped before they do.
+func (s *search) priceSteps(p *prover) int64 {
+	switch steps := s.settings.Steps; {
+	case !s.settings.Prove || p == nil:
+		return steps
+	case !p.m.oneBay:
+		return steps * morePrices
+	case p.stages[0].m.mostStates() > manyStates:
+		return steps
+	default:
+		return steps / fewerPrices
 	}
-	return fewerPrices
 }
 
-// With manyStates a first pass takes a minute and more; prices took 23 s of a day of 6
-// sprayers and 60 loads, and raised its bound by $14.
+// With manyStates a first pass takes a minute and more.
 const (
 	manyStates  = 10_000_000
 	fewerPrices = 10
+	morePrices  = 3
 )
 
 // mostStates is how many states a day could have, were what is on the pad all the
