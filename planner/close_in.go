@@ -76,8 +76,8 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 	return ctx.Err() == nil
 }
 
-// pricesMayPass says whether more prices may come to a higher bound than there is. Far
-// below one of passes they never do, and may take long to find no more.
+// pricesMayPass says whether better prices may come to a higher bound than there is. Far
+// below that of passes they hardly ever do, and take long until there are no better ones.
 func (s *search) pricesMayPass(r *model.Result) bool {
 	return s.prices != nil && s.prices.p.bound.Dollars() >= closePrices*r.Bound.Dollars()
 }

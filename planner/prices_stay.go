@@ -104,8 +104,8 @@ func (p *pricing) staySteps(list []stayStep, least, most model.Seconds, money, w
 	return list
 }
 
-// from returns the least that it costs to be filled from a slot on and to stay on, and
-// from which slot on that counts as filled. Later slots, and this one's plain, are known.
+// from returns the least that it costs to be filled from a slot on and to stay on, and the
+// slot from which that filling counts. Later slots, and this one's plain, are known.
 func (w *stayWork) from(slot int32) (model.Money, int32) {
 	w.on[slot], w.ends[slot] = w.by(w.more, slot)
 	return w.by(w.first, slot)
