@@ -79,7 +79,7 @@ func (s *search) closeIn(ctx context.Context, r *model.Result) bool {
 // pricesMayPass says whether better prices may come to a higher bound than there is. Far
 // below that of passes they hardly ever do, and take long until there are no better ones.
 func (s *search) pricesMayPass(r *model.Result) bool {
-	return s.prices != nil && s.prices.p.bound.Dollars() >= closePrices*r.Bound.Dollars()
+	return s.prices.p.bound.Dollars() >= closePrices*r.Bound.Dollars()
 }
 
 // closePrices is which share of a bound those of prices come to at least that may pass it.

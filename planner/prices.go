@@ -65,8 +65,9 @@ const (
 )
 
 // newPricing lays a day out for its prices, so that an evaluation goes through so many
-// slots of turns at most, if slots are not too long for that; nil where some filling is
-// too short to be counted in slots, or in a day under way.
+// slots of turns at most, if slots are not too long for that; nil where some filling, or
+// a changeover that one may be longer by, is too short to be counted in slots, or in a day
+// under way.
 func newPricing(in *instance, graphs []turnGraph, cells int) *pricing {
 	p := &pricing{in: in, graphs: graphs, origin: in.now, turns: map[*load]*pricedTurn{}}
 	if in.p.Underway != nil {

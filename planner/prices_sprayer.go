@@ -170,11 +170,8 @@ func (p *pricing) priceTurn(s *sprayerPrices, g *turnGraph, n int32, k int) {
 	best, how := noWay, fillChoice{turn: model.None}
 	from, toGo, next := s.first[n], s.toGo[n], s.next[n]
 	for slot := p.slots - 1; slot >= from; slot-- {
-		first := len(jumps)
-		for first > 0 && jumps[first-1].slot == slot {
-			first--
-		}
-		rest := p.rest(s, &g.stops[t.to], t.to, made, slot, jumps[first:], wait)
+		first := firstIn(jumps, slot)
+		rest := p.rest(s, g, t, made, slot, jumps[first:])
 		jumps = jumps[:first]
 		cost, x := rest+paid[min(slot+fill, p.slots)], fillChoice{int16(k), int16(slot), int16(slot), false}
 		if made.stay.longer > 0 && !p.isFree {
@@ -199,15 +196,25 @@ func (p *pricing) priceTurn(s *sprayerPrices, g *turnGraph, n int32, k int) {
 
 // rest returns what follows at least where a turn's filling counts from a slot on, in which
 // some jumps are: all but the bay's time and the sprayer's until then.
-func (p *pricing) rest(s *sprayerPrices, to *stop, n int32, t *pricedTurn, slot int32, jumps []jump, wait model.Money) model.Money {
-	if t.back[slot] < 0 {
+func (p *pricing) rest(s *sprayerPrices, g *turnGraph, t *turn, made *pricedTurn, slot int32, jumps []jump) model.Money {
+	if made.back[slot] < 0 {
 		return noWay
 	}
-	least := p.after(s, to, n, t.back[slot], wait)
+	to, wait := &g.stops[t.to], g.wait.For(1)
+	least := p.after(s, to, t.to, made.back[slot], wait)
 	for _, j := range jumps {
-		least = min(least, p.after(s, to, n, j.back, wait))
+		least = min(least, p.after(s, to, t.to, j.back, wait))
 	}
-	return least + t.cost[slot]
+	return least + made.cost[slot]
+}
+
+// firstIn returns which of some jumps is the first in a slot, behind which there are none.
+func firstIn(jumps []jump, slot int32) int {
+	n := len(jumps)
+	for n > 0 && jumps[n-1].slot == slot {
+		n--
+	}
+	return n
 }
 
 // unpaidAt returns how many seconds that a sprayer spends at the pad before a turn

@@ -210,7 +210,7 @@ func (p planning) tellInterrupted(doc *planfile.Document) {
 // looks like one.
 func (p planning) tellUnproved(doc *planfile.Document) {
 	if p.settings.Prove && doc.Search.Status == string(model.StatusBounded) {
-		fmt.Fprintln(p.stderr, "--prove ended without a proof: there is nothing more that it could try on this day")
+		fmt.Fprintln(p.stderr, "--prove ended without a proof: it has nothing left to try that is likely to help")
 	}
 }
 
