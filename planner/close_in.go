@@ -15,6 +15,7 @@ func (s *search) layOutPrices() {
 	if graphs := boundGraphs(s.shop, s.whole()); graphs != nil {
 		if p := newPricing(s.in, graphs, s.priceCells()); p != nil {
 			s.prices = newPriceSearch(p)
+			s.prices.byKinds = s.settings.Prove
 		}
 	}
 }

@@ -86,8 +86,12 @@
 // for days of any size. It knows holds, rinses and changeovers between mixes as they
 // are, but lets sprayers and bays be in several places by halves: where a pad is busy
 // and not full, most of the waiting comes from two that want to be filled at once,
-// and that it does not see. Totes that run dry inside loads it does not follow, so a sprayer
-// may stay at a bay for as many changes as it pays for (prices_stay.go).
+// and that it does not see. A bay that is half there could even do without rinses, as if
+// each mix had a bay of its own, with its sprayers filled again and again. So in a proof,
+// when no better prices for mixes are found, each sprayer's fillings of a mix get their own,
+// and a bay does not fill a sprayer again before it can be back (prices_line.go). Totes that
+// run dry inside loads no prices follow, so a sprayer may stay at a bay for as many changes
+// as it pays for (prices_stay.go).
 //
 // The exact search (exact*.go) counts the day as a walk: a state is which loads
 // each sprayer has had, which jobs for any sprayer are taken, and what is in

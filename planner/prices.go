@@ -21,6 +21,14 @@ import (
 // mixed integer program", Discrete Applied Mathematics 26, 1990), with the rinses
 // and changeovers in the bays' part.
 //
+// With prices for mixes a bay may be paid for one all day, as if there always were a
+// sprayer to fill. When no better ones are found, a proof gives each kind of filling of each sprayer
+// prices of its own, for starting at a time, which may be less than nothing: then a bay is
+// not paid for a sprayer again before it can be back (prices_line.go). That bound is no lower
+// for the same prices, and goes on from there. So much of a memory is the first of those of
+// Baldacci, Mingozzi and Roberti ("New route relaxation and pricing strategies for the
+// vehicle routing problem", Operations Research 59, 2011).
+//
 // Time is counted in slots. Starts, fillings and rinses are rounded down to whole
 // ones, which a plan's own keep clear of each other as they did before; costs and
 // times away from the pad are not rounded.
@@ -33,15 +41,20 @@ type pricing struct {
 
 	price  [][]model.Money // by mix and slot
 	paid   [][]model.Money // by mix and slot: Σ of prices before it
+	prices [][]model.Money // by kind and slot: what it costs to start to be filled
+	byLine bool            // bays are paid by prices of kinds
 	credit []model.Money   // by any-sprayer job: what its sprayer is paid
 
 	turns     map[*load]*pricedTurn
 	sprayers  []sprayerPrices
-	bays      []*bayPrices // by kind
+	kinds     []fillKind
+	lines     []fillLine
+	linesOf   [][]int      // by sprayer
+	bays      []*bayPrices // those that are alike, once
+	lineBays  []*lineBay   // the same, if byLine
 	wants     []mask       // by mix: metered products
 	leastFill []int32      // by mix: slots of its shortest filling
 	setUps    [][]baySetUp // by earlier and later mix
-	isFree    bool         // nobody pays for bays, so that no sprayer waits, nor stays on
 	stayPrice model.Money  // what each change inside a load that is stayed for is paid besides
 	mostStays model.Money  // how many of them all sprayers together can have
 	dry       []int        // see instance.runDry
@@ -85,11 +98,13 @@ func newPricing(in *instance, graphs []turnGraph, cells int) *pricing {
 	for _, job := range in.anySprayerJobs() {
 		p.credit = append(p.credit, in.jobBound(job))
 	}
+	p.linesOf = make([][]int, len(in.sprayers))
 	p.wants, p.leastFill = make([]mask, len(in.p.Mixes)), make([]int32, len(in.p.Mixes))
 	for i := range graphs {
 		p.sprayers = append(p.sprayers, p.newSprayer(i))
 		p.noteFills(&graphs[i])
 	}
+	p.noteEnds()
 	p.layOutBays()
 	p.bound = p.evaluate()
 	return p
@@ -153,24 +168,15 @@ func (p *pricing) slotsOf(s model.Seconds) int32 { return int32(s >> p.shift) }
 
 // evaluate works out the bound at the present prices.
 func (p *pricing) evaluate() model.Money {
-	p.isFree = true
-	for m := range p.price {
-		sum := model.Money(0)
-		for s := range p.slots {
-			p.paid[m][s] = sum
-			sum += p.price[m][s]
-		}
-		p.paid[m][p.slots] = sum
-		p.isFree = p.isFree && sum == 0
+	if !p.byLine {
+		p.payByMix()
 	}
 	bound := -p.stayPrice * p.mostStays
 	var group sync.WaitGroup
 	for i := range p.sprayers {
 		group.Go(func() { p.sprayers[i].least = p.priceSprayer(i) })
 	}
-	for _, b := range p.bays {
-		group.Go(func() { p.priceBay(b) })
-	}
+	bays := p.priceBays(&group)
 	group.Wait()
 	for i := range p.sprayers {
 		if p.sprayers[i].least >= noWay/2 {
@@ -181,10 +187,50 @@ func (p *pricing) evaluate() model.Money {
 	for _, c := range p.credit {
 		bound += c
 	}
-	for _, b := range p.bays {
-		for _, open := range b.bays {
-			bound += open.toGo
+	return bound + bays()
+}
+
+// payByMix works out what mixes pay until each slot, and so what kinds pay.
+func (p *pricing) payByMix() {
+	for m := range p.price {
+		sum := model.Money(0)
+		for s := range p.slots {
+			p.paid[m][s] = sum
+			sum += p.price[m][s]
+		}
+		p.paid[m][p.slots] = sum
+	}
+	for k := range p.kinds {
+		paid, fill := p.paid[p.lines[p.kinds[k].line].mix], p.kinds[k].slots
+		for s := range p.slots {
+			p.prices[k][s] = paid[min(s+fill, p.slots)] - paid[s]
 		}
 	}
-	return bound
+}
+
+// priceBays has a group work out what bays cost at least. It returns their sum, once the
+// group is done.
+func (p *pricing) priceBays(group *sync.WaitGroup) (sum func() model.Money) {
+	for i, b := range p.bays {
+		group.Go(func() {
+			if p.byLine {
+				p.priceLines(p.lineBays[i])
+			} else {
+				p.priceBay(b)
+			}
+		})
+	}
+	return func() model.Money {
+		sum := model.Money(0)
+		for i, b := range p.bays {
+			for n, open := range b.bays {
+				if p.byLine {
+					sum += p.lineBays[i].opens[n].toGo
+				} else {
+					sum += open.toGo
+				}
+			}
+		}
+		return sum
+	}
 }

@@ -28,7 +28,9 @@ type pricedTurn struct {
 	cost  []model.Money // timeliness and lateness
 	jumps []jump        // by slot
 	held  bool          // its sprayer may be held before it, unpaid (R9, tank life)
+	kind  int
 	stay  stay
+	on    int // its kind if the sprayer stays on
 }
 
 // jump is a moment in a slot from which on a start comes into a hold: the sprayer
@@ -44,20 +46,26 @@ func (p *pricing) newSprayer(i int) sprayerPrices {
 		s.first[n] = p.slotOf(min(g.stops[n].soonest, p.in.lastEnd))
 		s.toGo[n], s.next[n] = make([]model.Money, p.slots-s.first[n]), make([]fillChoice, p.slots-s.first[n])
 		for k := range g.stops[n].turns {
-			s.turns[n] = append(s.turns[n], p.pricedTurn(g, &g.stops[n].turns[k]))
+			t := &g.stops[n].turns[k]
+			made := p.pricedTurn(t)
+			s.turns[n] = append(s.turns[n], made)
+			from := s.first[n] + p.slotsOf(model.Seconds(t.clean))
+			p.startsFrom(made.kind, from)
+			p.startsFrom(made.on, from)
 		}
 	}
 	return s
 }
 
 // pricedTurn works out a turn's costs, once for each load.
-func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
+func (p *pricing) pricedTurn(t *turn) *pricedTurn {
 	if made, ok := p.turns[t.l]; ok {
 		return made
 	}
 	made := &pricedTurn{back: make([]int32, p.slots), cost: make([]model.Money, p.slots), stay: p.stayOf(t.l)}
 	p.turns[t.l] = made
 	fill, longest := p.in.leastFill(t.l), p.longestFill(t.l)
+	made.kind, made.on = p.kindOf(t.l, fill), p.kindOf(t.l, fill+made.stay.longer)
 	for s := range p.slots {
 		start := p.timeOf(s)
 		end := start + model.Clock(fill)
@@ -73,6 +81,14 @@ func (p *pricing) pricedTurn(g *turnGraph, t *turn) *pricedTurn {
 		p.addJumps(made, t.l, s)
 	}
 	return made
+}
+
+// kindOf returns the kind of a filling of the turn.
+func (t *pricedTurn) kindOf(how fillChoice) int {
+	if how.stays {
+		return t.on
+	}
+	return t.kind
 }
 
 // addJumps finds the moments of a slot from which on the sprayer is back later by
@@ -163,8 +179,8 @@ type fillChoice struct {
 func (p *pricing) priceTurn(s *sprayerPrices, g *turnGraph, n int32, k int) {
 	t, made := &g.stops[n].turns[k], s.turns[n][k]
 	wait := g.wait.For(1)
-	fill, clean := p.slotsOf(p.in.leastFill(t.l)), p.slotsOf(model.Seconds(t.clean))
-	paid, jumps := p.paid[t.l.mix], made.jumps
+	clean := p.slotsOf(model.Seconds(t.clean))
+	price, priceOn, jumps := p.prices[made.kind], p.prices[made.on], made.jumps
 	fixed := t.fixed - p.credits(t.takes)
 	p.beginStays(&s.stays, made, wait)
 	best, how := noWay, fillChoice{turn: model.None}
@@ -173,17 +189,17 @@ func (p *pricing) priceTurn(s *sprayerPrices, g *turnGraph, n int32, k int) {
 		first := firstIn(jumps, slot)
 		rest := p.rest(s, g, t, made, slot, jumps[first:])
 		jumps = jumps[:first]
-		cost, x := rest+paid[min(slot+fill, p.slots)], fillChoice{int16(k), int16(slot), int16(slot), false}
-		if made.stay.longer > 0 && !p.isFree {
-			s.stays.plain[slot] = rest + paid[min(slot+fill-1, p.slots)]
-			if sum, at := s.stays.from(slot); sum < cost {
-				cost, x.stays, x.at = sum, true, int16(at)
+		cost, x := rest+price[slot], fillChoice{int16(k), int16(slot), int16(slot), false}
+		if made.stay.longer > 0 {
+			s.stays.plain[slot] = rest
+			if sum, at := s.stays.from(slot); sum+priceOn[slot] < cost {
+				cost, x.stays, x.at = sum+priceOn[slot], true, int16(at)
 			}
 		}
 		if !made.held {
 			cost += wait * model.Money(slot) << p.shift
 		}
-		if cost -= paid[slot]; cost < best {
+		if cost < best {
 			best, how = cost, x
 		}
 		if at := slot - clean; at >= from && how.turn >= 0 {

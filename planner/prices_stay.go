@@ -6,12 +6,11 @@ import "padturn/model"
 // that run dry, and products that another bay has no connection for. Nobody pays for that
 // time, so that a bound which leaves it out has the sprayer back sooner and waiting, for
 // pay. So a sprayer may choose to stay on for as many changes as it likes, and pays for
-// each, and for the bay's time: no plan has it cheaper.
+// each, and as a kind of filling that is longer by the first of them: no plan has it cheaper.
 //
-// A filling that stays on counts as one without changes that starts in a later slot, and
-// waits no longer. As changes do not take whole slots, that may be the slot in which they
-// end or the one behind it, and what the difference is worth is made up for; so that a bay
-// is never paid for a slot that it is not kept for, the last is not paid.
+// What follows a filling that stays on is what follows one without changes that starts in a
+// later slot, and waits no longer. As changes do not take whole slots, that may be the slot in
+// which they end or the one behind it, and what the difference is worth is made up for.
 type stay struct {
 	longer model.Seconds // by how much the first changes that make the filling longer do so; 0: there are none
 	first  model.Money   // what those cost
@@ -65,9 +64,9 @@ func (p *pricing) longestFill(l *load) model.Clock {
 	return model.Clock(l.FillSeconds(max(most+p.runDryIn(l), len(l.Fill)-1)))
 }
 
-// stayWork is a workspace for what it costs to stay on in a turn, with the bay's prices
-// counted from the origin: by slot, if the filling counts from there on, and the least if
-// it stays on for further changes, after which it counts from another.
+// stayWork is a workspace for what it costs to stay on in a turn, its price aside: by slot,
+// if the filling counts from there on, and the least if it stays on for further changes,
+// after which it counts from another.
 type stayWork struct {
 	plain, on []model.Money
 	ends      []int32

@@ -2,6 +2,9 @@ package planner
 
 import (
 	"math/rand/v2"
+	"reflect"
+	"slices"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,19 +16,27 @@ import (
 
 // throw sets prices and credits at random.
 func (p *pricing) throw(rng *rand.Rand, most model.Money) {
-	for m := range p.price {
-		price := model.Money(0)
-		for k := range p.price[m] {
-			if rng.IntN(4) == 0 {
-				price = model.Money(rng.Int64N(int64(most)))
-			}
-			p.price[m][k] = price
-		}
+	if p.byLine {
+		throw(rng, p.prices, -30*most, 30*most)
+	} else {
+		throw(rng, p.price, 0, most)
 	}
 	for i := range p.credit {
 		p.credit[i] = model.Money(rng.Int64N(int64(100 * model.Dollar)))
 	}
 	p.stayPrice = model.Money(rng.Int64N(int64(20 * model.Dollar)))
+}
+
+func throw(rng *rand.Rand, prices [][]model.Money, least, most model.Money) {
+	for k := range prices {
+		price := model.Money(0)
+		for slot := range prices[k] {
+			if rng.IntN(4) == 0 {
+				price = least + model.Money(rng.Int64N(int64(most-least)))
+			}
+			prices[k][slot] = price
+		}
+	}
 }
 
 // eachPricedDay goes through random days with every feature, and days of the family, that
@@ -67,24 +78,35 @@ func eachPricedDay(t *testing.T, yield func(seed uint64, prices *pricing, plan *
 // TestPricesBoundPlans holds that at whatever prices no plan that sprays
 // everything costs less than they say.
 func TestPricesBoundPlans(t *testing.T) {
-	compared, above := 0, 0
+	compared, above, higher := 0, 0, 0
 	eachPricedDay(t, func(seed uint64, prices *pricing, plan *model.Plan) {
 		cost, free := plan.Cost.Total(), prices.bound
 		assert.LessOrEqual(t, free, cost, "seed %d, no prices", seed)
 		s := newPriceSearch(prices)
 		s.improve(t.Context(), cost, 60)
 		assert.LessOrEqual(t, prices.bound, cost, "seed %d, searched", seed)
+		byMix := prices.bound
+		s.goOnByKinds()
+		assert.GreaterOrEqual(t, prices.evaluate(), byMix, "seed %d, the same prices by kind", seed)
+		s.improve(t.Context(), cost, 30)
+		assert.LessOrEqual(t, prices.bound, cost, "seed %d, searched by kind", seed)
 		rng := rand.New(rand.NewPCG(seed, 19))
-		for range 5 {
-			prices.throw(rng, model.Dollar)
-			assert.LessOrEqual(t, prices.evaluate(), cost, "seed %d, prices thrown", seed)
+		for _, prices.byLine = range []bool{false, true} {
+			for range 5 {
+				prices.throw(rng, model.Dollar)
+				assert.LessOrEqual(t, prices.evaluate(), cost, "seed %d, prices thrown", seed)
+			}
 		}
 		compared++
-		if s.p.bound > free {
+		if byMix > free {
 			above++
+		}
+		if prices.bound > byMix {
+			higher++
 		}
 	})
 	assert.Greater(t, above, compared/4, "the search for prices hardly ever finds any")
+	assert.Greater(t, higher, compared/8, "those of kinds are hardly ever better")
 }
 
 // TestPlansCanFollowPrices makes prices for which a plan's own times are by far the best:
@@ -94,51 +116,85 @@ func TestPricesBoundPlans(t *testing.T) {
 func TestPlansCanFollowPrices(t *testing.T) {
 	const dear = 1000 * model.Dollar
 	eachPricedDay(t, func(seed uint64, prices *pricing, plan *model.Plan) {
-		// for bays, at any price for sprayers
-		prices.setAll(0)
+		cost := &plan.Cost.Money
+		pad := cost[model.CostRinse] + cost[model.CostRinsate] + cost[model.CostChangeover] + cost[model.CostOvertime]
+
+		setAll(prices.price, 0)
 		kept := model.Money(0)
 		for i := range plan.Loads {
 			l := &plan.Loads[i]
 			from := prices.slotOf(l.Start)
 			kept += model.Money(prices.leastFill[l.Mix])
-			for slot := from; slot < from+prices.leastFill[l.Mix]; slot++ {
-				prices.price[l.Mix][slot] = dear
-			}
+			setAll([][]model.Money{prices.price[l.Mix][from : from+prices.leastFill[l.Mix]]}, dear)
 		}
-		prices.evaluate()
-		said, cost := dear*kept, &plan.Cost.Money
-		for _, b := range prices.bays {
-			for _, open := range b.bays {
-				said += open.toGo
-			}
-		}
-		assert.LessOrEqual(t, said, cost[model.CostRinse]+cost[model.CostRinsate]+cost[model.CostChangeover]+cost[model.CostOvertime], "seed %d, bays", seed)
-
-		prices.setAll(dear)
+		assert.LessOrEqual(t, prices.saidOfBays()+dear*kept, pad, "seed %d, bays", seed)
+		setAll(prices.price, dear)
 		for i := range plan.Loads {
 			l := &plan.Loads[i]
-			for slot := prices.slotOf(l.Start); slot <= prices.slotOf(l.End); slot++ {
-				prices.price[l.Mix][slot] = 0
-			}
+			setAll([][]model.Money{prices.price[l.Mix][prices.slotOf(l.Start) : prices.slotOf(l.End)+1]}, 0)
 		}
-		prices.evaluate()
-		said = 0
-		for i := range prices.sprayers {
-			said += prices.sprayers[i].least
-		}
-		for _, credit := range prices.credit {
-			said += credit
-		}
-		assert.LessOrEqual(t, said, plan.Cost.Total(), "seed %d, sprayers", seed)
+		assert.LessOrEqual(t, prices.saidOfSprayers(), plan.Cost.Total(), "seed %d, sprayers", seed)
+
+		prices.goByLine()
+		setAll(prices.prices, -100*dear)
+		prices.setStarts(t, plan, 100*dear)
+		assert.LessOrEqual(t, prices.saidOfBays()+100*dear*model.Money(len(plan.Loads)), pad, "seed %d, bays by line", seed)
+		setAll(prices.prices, 100*dear)
+		prices.setStarts(t, plan, 0)
+		assert.LessOrEqual(t, prices.saidOfSprayers(), plan.Cost.Total(), "seed %d, sprayers by kind", seed)
 	})
 }
 
-func (p *pricing) setAll(price model.Money) {
-	for m := range p.price {
-		for slot := range p.price[m] {
-			p.price[m][slot] = price
+func setAll(prices [][]model.Money, price model.Money) {
+	for _, list := range prices {
+		for k := range list {
+			list[k] = price
 		}
 	}
+}
+
+// setStarts sets the prices of a plan's own starts.
+func (p *pricing) setStarts(t *testing.T, plan *model.Plan, price model.Money) {
+	for i := range plan.Loads {
+		l := &plan.Loads[i]
+		made, how := p.turnOf(l)
+		require.NotNil(t, made)
+		p.prices[made.kindOf(how)][p.slotOf(l.Start)] = price
+	}
+}
+
+// turnOf finds what is known of a planned load, and whether changes inside make its
+// filling longer than its least.
+func (p *pricing) turnOf(l *model.PlannedLoad) (*pricedTurn, fillChoice) {
+	for known, made := range p.turns {
+		if known.Sprayer == l.Sprayer && slices.Equal(known.Run, l.Run) && reflect.DeepEqual(known.Parts, l.Parts) {
+			longest := p.in.leastFill(known) + made.stay.longer
+			return made, fillChoice{stays: made.stay.longer > 0 && model.Seconds(l.End-l.Start) >= longest}
+		}
+	}
+	return nil, fillChoice{}
+}
+
+// saidOfBays is what the bays cost at least at the present prices.
+func (p *pricing) saidOfBays() model.Money {
+	p.evaluate()
+	var group sync.WaitGroup
+	sum := p.priceBays(&group)
+	group.Wait()
+	return sum()
+}
+
+// saidOfSprayers is likewise what the sprayers cost.
+func (p *pricing) saidOfSprayers() model.Money {
+	p.evaluate()
+	said := model.Money(0)
+	for i := range p.sprayers {
+		said += p.sprayers[i].least
+	}
+	for _, credit := range p.credit {
+		said += credit
+	}
+	return said
 }
 
 // TestPricesOfAQueue holds prices to a day whose best plan is plain to see: two
