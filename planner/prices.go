@@ -22,11 +22,11 @@ import (
 // and changeovers in the bays' part.
 //
 // With prices for mixes a bay may be paid for one all day, as if there always were a
-// sprayer to fill. When no better ones are found, a proof gives each kind of filling of each sprayer
-// prices of its own, for starting at a time, which may be less than nothing: then a bay is
-// not paid for a sprayer again before it can be back (prices_line.go). That bound is no lower
-// for the same prices, and goes on from there. So much of a memory is the first of those of
-// Baldacci, Mingozzi and Roberti ("New route relaxation and pricing strategies for the
+// sprayer to fill. When no better ones are found, a proof gives each kind of filling of each
+// sprayer prices of its own, for starting at a time, which may be less than nothing: then a
+// bay is not paid for a sprayer again before it can be back (prices_line.go). That bound is no
+// lower for the same prices, and goes on from there. So much of a memory is the first of those
+// of Baldacci, Mingozzi and Roberti ("New route relaxation and pricing strategies for the
 // vehicle routing problem", Operations Research 59, 2011).
 //
 // Time is counted in slots. Starts, fillings and rinses are rounded down to whole

@@ -28,7 +28,7 @@ type pricedTurn struct {
 	cost  []model.Money // timeliness and lateness
 	jumps []jump        // by slot
 	held  bool          // its sprayer may be held before it, unpaid (R9, tank life)
-	kind  int
+	kind  int           // of its filling, for its price
 	stay  stay
 	on    int // its kind if the sprayer stays on
 }
