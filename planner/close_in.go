@@ -122,7 +122,7 @@ func (s *search) priceSteps(p *prover) int64 {
 const (
 	manyStates  = 10_000_000
 	fewerPrices = 10
-	morePrices  = 3
+	morePrices  = 8
 )
 
 // mostStates is how many states a day could have, were what is on the pad all the
