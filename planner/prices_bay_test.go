@@ -41,7 +41,7 @@ func TestBaysCostTheLeast(t *testing.T) {
 			before, end = mix, to
 		})
 		if before != model.None {
-			walked += way.stopped(end)
+			walked += p.stopped(end)
 		}
 		assert.Equal(t, open.toGo, walked, "seed %d: the way", seed)
 	}
@@ -52,7 +52,7 @@ func TestBaysCostTheLeast(t *testing.T) {
 func randomBay(rng *rand.Rand) *pricing {
 	const mixes = 3
 	p := &pricing{in: &instance{overtime: 1, closes: model.Clock(rng.IntN(30)), bays: make([]bayData, 1)}, slots: 26}
-	b := &bayPrices{clear: make([]int32, p.slots+1)}
+	b := &bayPrices{}
 	for range mixes {
 		p.leastFill = append(p.leastFill, 1+int32(rng.IntN(4)))
 		price, paid := make([]model.Money, p.slots+1), make([]model.Money, p.slots+1)
@@ -69,15 +69,26 @@ func randomBay(rng *rand.Rand) *pricing {
 		b.fills = append(b.fills, rng.IntN(5) > 0)
 		b.toGo, b.next = append(b.toGo, make([]model.Money, p.slots+1)), append(b.next, make([]int16, p.slots+1))
 	}
-	shut := int32(rng.IntN(int(p.slots)))
-	for slot := range b.clear {
-		if b.clear[slot] = p.slots; int32(slot) <= shut {
-			b.clear[slot] = shut
-		}
-	}
+	b.clear = randomShut(rng, p.slots)
 	b.bays = []*openingPrices{{from: int32(rng.IntN(3)), setUp: p.setUps[0]}}
 	p.bays = []*bayPrices{b}
 	return p
+}
+
+// randomShut lists the first slot from each on in which a bay is shut: at random for one.
+func randomShut(rng *rand.Rand, slots int32) []int32 {
+	clear, shut := make([]int32, slots+1), int32(rng.IntN(int(slots)))
+	for slot := range clear {
+		if clear[slot] = slots; int32(slot) <= shut {
+			clear[slot] = shut
+		}
+	}
+	return clear
+}
+
+// stopped is what a bay costs that fills no more from a slot on.
+func (p *pricing) stopped(slot int32) model.Money {
+	return p.in.overtime.For(model.Seconds(max(p.timeOf(slot)-p.in.closes, 0)))
 }
 
 // keptBay is a bay that is set up for a mix in a slot.
@@ -91,10 +102,6 @@ type bayWay struct {
 	p     *pricing
 	b     *bayPrices
 	known map[keptBay]model.Money
-}
-
-func (w *bayWay) stopped(slot int32) model.Money {
-	return w.p.in.overtime.For(model.Seconds(max(w.p.timeOf(slot)-w.p.in.closes, 0)))
 }
 
 func (w *bayWay) fromOpening() model.Money {
@@ -128,7 +135,7 @@ func (w *bayWay) from(x keptBay) model.Money {
 	if least, ok := w.known[x]; ok {
 		return least
 	}
-	least := w.stopped(x.slot)
+	least := w.p.stopped(x.slot)
 	if next := (keptBay{x.mix, x.slot + 1}); x.slot < w.p.slots {
 		least = min(least, w.from(next))
 		if w.b.clear[x.slot] > x.slot {

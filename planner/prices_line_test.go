@@ -59,13 +59,7 @@ func randomLines(rng *rand.Rand) *pricing {
 			p.prices[k][slot] = model.Money(rng.IntN(30) - 15)
 		}
 	}
-	clear, shut := make([]int32, p.slots+1), int32(rng.IntN(int(p.slots)))
-	for slot := range clear {
-		if clear[slot] = p.slots; int32(slot) <= shut {
-			clear[slot] = shut
-		}
-	}
-	b := &bayPrices{fills: []bool{true, rng.IntN(4) > 0}, clear: clear}
+	b := &bayPrices{fills: []bool{true, rng.IntN(4) > 0}, clear: randomShut(rng, p.slots)}
 	b.bays = []*openingPrices{{from: int32(rng.IntN(3)), setUp: p.setUps[0]}}
 	p.lineBays = []*lineBay{p.newLineBay(b)}
 	return p
@@ -77,10 +71,6 @@ func (p *pricing) between(open *lineOpening, before *fillLine, mix int) baySetUp
 		return open.setUp[mix]
 	}
 	return p.setUps[before.mix][mix]
-}
-
-func (p *pricing) stopped(end int32) model.Money {
-	return p.in.overtime.For(model.Seconds(max(p.timeOf(end)-p.in.closes, 0)))
 }
 
 // after is the line of a filling that a bay has done, and the slot in which it ends.
